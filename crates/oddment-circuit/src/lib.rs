@@ -1,0 +1,1 @@
+//! Discrete probabilistic networks compiled to arithmetic circuits.

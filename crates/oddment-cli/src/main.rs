@@ -1,0 +1,3 @@
+//! Placeholder of the crate skeleton.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! The science of the piece.

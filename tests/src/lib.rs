@@ -1,0 +1,1 @@
+//! Independent oracles and comparison helpers shared by the integration tests.
