@@ -1,0 +1,603 @@
+//! From network to circuit: symbolic variable elimination over node ids.
+
+use crate::circuit::{Circuit, Parameter, Role};
+use crate::error::Error;
+use crate::evidence::Evidence;
+use crate::factor::{Factor, advance, product, sum_product, unit};
+use crate::network::{Copying, Distribution, Network, NoisyMax, VariableId};
+use crate::nodes::{NodeId, Nodes, ONE, ZERO};
+use crate::order::Graph;
+use std::collections::BTreeMap;
+
+/// The largest circuit compiled unless the caller says otherwise, in estimated operations.
+pub const DEFAULT_LIMIT: u64 = 12_000_000;
+
+/// A noisy-max over more joint parent states than this is broken into a chain.
+const NOISY_TABLE_LIMIT: usize = 128;
+
+/// How to compile.
+#[derive(Debug, Clone, Copy)]
+pub struct CompileOptions<'a> {
+    /// Whether every number of the network stays changeable and differentiable. When false, equal
+    /// numbers are folded into constants and the circuit is smaller.
+    pub keep_parameters: bool,
+    /// Refuse circuits estimated to need more operations than this.
+    pub limit: u64,
+    /// States that this evidence rules out are left out of the circuit. The evidence itself must
+    /// still be given with each query, and later queries may not allow what it ruled out.
+    pub evidence: Option<&'a Evidence>,
+}
+
+impl Default for CompileOptions<'_> {
+    fn default() -> Self {
+        Self { keep_parameters: true, limit: DEFAULT_LIMIT, evidence: None }
+    }
+}
+
+/// A table still to be filled with nodes, and the variables it spans (without the lane variable).
+struct Planned {
+    scope: Vec<u32>,
+    kind: Kind,
+}
+
+enum Kind {
+    /// The variable's whole conditional distribution.
+    Whole(VariableId),
+    /// The likelihood of one variable's states.
+    Indicator(VariableId),
+    /// First link of a noisy-max chain: the base contribution.
+    ChainBase(VariableId),
+    /// A cause joining the chain: maximum of the link before and the contribution.
+    ChainCause(VariableId, usize),
+    /// A hiding parent blanking the chain.
+    ChainHide(VariableId, usize),
+    /// Whether a copying variable takes its source's state.
+    Switch(VariableId),
+    /// A copying variable, given the switch.
+    Copy(VariableId),
+}
+
+struct Compiler<'a> {
+    network: &'a Network,
+    keep: bool,
+    /// States of the lane variable, one without it.
+    lanes: usize,
+    /// The states that each variable, auxiliary ones included, may take.
+    domains: Vec<Vec<usize>>,
+    after: Vec<(u32, u32)>,
+    planned: Vec<Planned>,
+    nodes: Nodes,
+    parameters: BTreeMap<(VariableId, Role, usize), (NodeId, Parameter)>,
+    inputs: Vec<Vec<NodeId>>,
+}
+
+impl Circuit {
+    /// Compiles a network into a circuit that answers every query about it.
+    ///
+    /// # Errors
+    /// [`Error::TooLarge`] with the size estimate, before any work, when the circuit would exceed
+    /// the limit.
+    pub fn compile(network: &Network, options: &CompileOptions<'_>) -> Result<Self, Error> {
+        let lanes = network.lane().map_or(1, |lane| network.variable(lane).states.len());
+        let domains = network
+            .ids()
+            .map(|id| {
+                let states = 0..network.variable(id).states.len();
+                match options.evidence.and_then(|evidence| evidence.get(id)) {
+                    Some(likelihood) => states.filter(|state| likelihood[*state] > 0.0).collect(),
+                    None => states.collect(),
+                }
+            })
+            .collect();
+        let mut compiler = Compiler {
+            network,
+            keep: options.keep_parameters,
+            lanes,
+            domains,
+            after: Vec::new(),
+            planned: Vec::new(),
+            nodes: Nodes::new(options.limit.saturating_mul(4)),
+            parameters: BTreeMap::new(),
+            inputs: vec![Vec::new(); network.variables().len()],
+        };
+        compiler.plan();
+        let sequence = compiler.order(options.limit)?;
+        let root = compiler.eliminate(&sequence)?;
+        let parameters = compiler.parameters.into_values().collect();
+        Ok(Circuit::assemble(network, &compiler.nodes, root, parameters, &compiler.inputs))
+    }
+}
+
+impl Compiler<'_> {
+    fn without_lane(&self, ids: impl IntoIterator<Item = VariableId>) -> Vec<u32> {
+        let lane = self.network.lane();
+        let mut scope: Vec<u32> =
+            ids.into_iter().filter(|id| Some(*id) != lane).map(|id| id.0).collect();
+        scope.sort_unstable();
+        scope.dedup();
+        scope
+    }
+
+    fn auxiliary(&mut self, states: usize) -> u32 {
+        self.domains.push((0..states).collect());
+        self.domains.len() as u32 - 1
+    }
+
+    fn plan(&mut self) {
+        let network = self.network;
+        for id in network.ids() {
+            let variable = network.variable(id);
+            if Some(id) == network.lane() {
+                continue;
+            }
+            match &variable.distribution {
+                Distribution::NoisyMax(noisy) => self.plan_noisy_max(id, noisy),
+                Distribution::Copying(copying) => {
+                    let switch = self.auxiliary(2);
+                    // Summing the switch first would tie every state to every state of the source.
+                    self.after.push((switch, id.0));
+                    self.planned.push(Planned { scope: vec![switch], kind: Kind::Switch(id) });
+                    let mut scope = vec![id.0, copying.source.0, switch];
+                    scope.sort_unstable();
+                    self.planned.push(Planned { scope, kind: Kind::Copy(id) });
+                }
+                Distribution::Table(_) => {
+                    let scope = self.without_lane(variable.parents.iter().copied().chain([id]));
+                    self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+                }
+                Distribution::Likelihood => {
+                    let scope = self.without_lane(variable.parents.iter().copied());
+                    self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+                    continue;
+                }
+            }
+            self.planned.push(Planned { scope: vec![id.0], kind: Kind::Indicator(id) });
+        }
+    }
+
+    fn plan_noisy_max(&mut self, id: VariableId, noisy: &NoisyMax) {
+        let variable = self.network.variable(id);
+        let scope = self.without_lane(variable.parents.iter().copied());
+        let joint = scope.iter().try_fold(1_usize, |size, v| {
+            size.checked_mul(self.domains[*v as usize].len())
+        });
+        let links = noisy.causes.len() + noisy.hides.len();
+        if joint.is_some_and(|joint| joint <= NOISY_TABLE_LIMIT) || links == 0 {
+            let scope = self.without_lane(variable.parents.iter().copied().chain([id]));
+            self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+            return;
+        }
+        let states = variable.states.len();
+        let mut link = self.auxiliary(states);
+        let mut scope = self.without_lane(noisy.base_parents.iter().copied());
+        scope.push(link);
+        self.planned.push(Planned { scope, kind: Kind::ChainBase(id) });
+        for place in 0..links {
+            let next = if place + 1 == links { id.0 } else { self.auxiliary(states) };
+            let (kind, parent) = match place.checked_sub(noisy.causes.len()) {
+                None => (Kind::ChainCause(id, place), noisy.causes[place].parent),
+                Some(hide) => (Kind::ChainHide(id, hide), noisy.hides[hide].parent),
+            };
+            let mut scope = self.without_lane([parent]);
+            scope.extend([link, next]);
+            scope.sort_unstable();
+            // The order of links within a scope is told apart by `Chain` when the table is filled.
+            self.planned.push(Planned { scope, kind });
+            link = next;
+        }
+    }
+
+    fn sizes(&self) -> Vec<usize> {
+        self.domains.iter().map(Vec::len).collect()
+    }
+
+    fn order(&self, limit: u64) -> Result<Vec<u32>, Error> {
+        let scopes = self.planned.iter().map(|planned| planned.scope.clone());
+        let mut graph = Graph::new(self.sizes(), scopes);
+        for (variable, before) in &self.after {
+            graph.after[*variable as usize] = Some(*before);
+        }
+        let log10_limit = libm::log10(limit.max(1) as f64);
+        let order = graph.order(log10_limit);
+        if order.log10_operations > log10_limit {
+            return Err(Error::TooLarge { log10_operations: order.log10_operations, limit });
+        }
+        Ok(order.sequence)
+    }
+
+    fn eliminate(&mut self, sequence: &[u32]) -> Result<NodeId, Error> {
+        let sizes = self.sizes();
+        let mut factors: Vec<Option<Factor>> = Vec::new();
+        let mut holders: Vec<Vec<usize>> = vec![Vec::new(); sizes.len()];
+        let mut root = ONE;
+        for planned in std::mem::take(&mut self.planned) {
+            let factor = self.fill(&planned, &sizes);
+            self.nodes.check_size()?;
+            if factor.scope.is_empty() {
+                root = self.nodes.multiply(root, factor.table[0]);
+                continue;
+            }
+            for variable in &factor.scope {
+                holders[*variable as usize].push(factors.len());
+            }
+            factors.push(Some(factor));
+        }
+        for variable in sequence {
+            let bucket: Vec<Factor> =
+                holders[*variable as usize].iter().filter_map(|at| factors[*at].take()).collect();
+            let factor = eliminate_one(bucket, *variable, &sizes, &mut self.nodes)?;
+            if factor.scope.is_empty() {
+                root = self.nodes.multiply(root, factor.table[0]);
+                continue;
+            }
+            for variable in &factor.scope {
+                holders[*variable as usize].push(factors.len());
+            }
+            factors.push(Some(factor));
+        }
+        Ok(root)
+    }
+
+    /// Fills a planned table with nodes.
+    fn fill(&mut self, planned: &Planned, sizes: &[usize]) -> Factor {
+        let scope = planned.scope.clone();
+        let digits: Vec<usize> = scope.iter().map(|v| sizes[*v as usize]).collect();
+        let mut table = Vec::new();
+        if digits.contains(&0) {
+            // Evidence rules out every state of a variable: nothing is possible.
+            return Factor { scope: Vec::new(), table: vec![ZERO] };
+        }
+        let mut assignment = vec![0; scope.len()];
+        loop {
+            let state_of = |variable: u32| {
+                scope
+                    .iter()
+                    .position(|v| *v == variable)
+                    .map_or(0, |place| self.domains[variable as usize][assignment[place]])
+            };
+            let states: Vec<usize> = scope.iter().map(|v| state_of(*v)).collect();
+            table.push(self.entry(planned, &scope, &states));
+            if !advance(&mut assignment, &digits) {
+                break;
+            }
+        }
+        Factor { scope, table }
+    }
+
+    fn entry(
+        &mut self,
+        planned: &Planned,
+        scope: &[u32],
+        states: &[usize],
+    ) -> NodeId {
+        let network = self.network;
+        let state_of = |variable: u32| {
+            scope.iter().position(|v| *v == variable).map_or(0, |place| states[place])
+        };
+        match planned.kind {
+            Kind::Indicator(id) => {
+                let count = network.variable(id).states.len();
+                self.input(id, state_of(id.0), count)
+            }
+            Kind::Whole(id) => {
+                let variable = network.variable(id);
+                match &variable.distribution {
+                    Distribution::Table(table) => {
+                        let order: Vec<VariableId> =
+                            variable.parents.iter().copied().chain([id]).collect();
+                        self.number(id, Role::Table, table, &order, &state_of)
+                    }
+                    Distribution::NoisyMax(noisy) => {
+                        self.noisy_entry(id, noisy, &state_of)
+                    }
+                    Distribution::Likelihood => {
+                        let sizes: Vec<usize> = self.table_sizes(&variable.parents);
+                        let index = variable.parents.iter().zip(&sizes).fold(0, |index, (v, size)| {
+                            index * size + if *size == 1 { 0 } else { state_of(v.0) }
+                        });
+                        self.input(id, index, sizes.iter().product())
+                    }
+                    Distribution::Copying(_) => ZERO,
+                }
+            }
+            Kind::Switch(id) => {
+                let Distribution::Copying(Copying { share, .. }) = &network.variable(id).distribution
+                else {
+                    return ZERO;
+                };
+                let order = self.lane_order(share.len());
+                let share = self.number(id, Role::Share, share, &order, &|_| 0);
+                if states[0] == 0 { share } else { self.nodes.complement(share) }
+            }
+            Kind::Copy(id) => {
+                let Distribution::Copying(copying) = &network.variable(id).distribution else {
+                    return ZERO;
+                };
+                let switch = scope
+                    .iter()
+                    .zip(states)
+                    .find(|(v, _)| **v as usize >= network.variables().len())
+                    .map_or(0, |(_, state)| *state);
+                if switch == 0 {
+                    return if state_of(id.0) == state_of(copying.source.0) { ONE } else { ZERO };
+                }
+                let own = network.variable(id).states.len();
+                let mut order = self.lane_order(copying.own.len() / own);
+                order.push(id);
+                self.number(id, Role::Own, &copying.own, &order, &state_of)
+            }
+            Kind::ChainBase(id) => {
+                let noisy = noisy_of(network, id);
+                let level = states[states.len() - 1];
+                self.level_chance(id, Role::Base, &noisy.base, &noisy.base_parents, level, &state_of)
+            }
+            Kind::ChainCause(id, place) => {
+                let cause = &noisy_of(network, id).causes[place];
+                let (before, after, parent) = chain_states(network, id, cause.parent, scope, states);
+                if after < before {
+                    return ZERO;
+                }
+                let fixed = |_: u32| parent;
+                let parents = [cause.parent];
+                let role = Role::Cause(place);
+                if after > before {
+                    return self.level_chance(id, role, &cause.cumulative, &parents, after, &fixed);
+                }
+                // The contribution stays at or below the level already there.
+                let levels = network.variable(id).states.len() - 1;
+                self.cumulative(id, role, &cause.cumulative, &parents, levels, after, &fixed)
+            }
+            Kind::ChainHide(id, place) => {
+                let hide = &noisy_of(network, id).hides[place];
+                let (before, after, parent) = chain_states(network, id, hide.parent, scope, states);
+                let fixed = |_: u32| parent;
+                let blank =
+                    self.number(id, Role::Hide(place), &hide.blank, &[hide.parent], &fixed);
+                match (before, after) {
+                    (0, 0) => ONE,
+                    (_, 0) => blank,
+                    (before, after) if before == after => self.nodes.complement(blank),
+                    _ => ZERO,
+                }
+            }
+        }
+    }
+
+    fn lane_order(&self, rows: usize) -> Vec<VariableId> {
+        self.network.lane().filter(|_| rows > 1).into_iter().collect()
+    }
+
+    /// The sizes of a table's dimensions with the lane variable's taken as one.
+    fn table_sizes(&self, order: &[VariableId]) -> Vec<usize> {
+        order
+            .iter()
+            .map(|id| {
+                if Some(*id) == self.network.lane() {
+                    1
+                } else {
+                    self.network.variable(*id).states.len()
+                }
+            })
+            .collect()
+    }
+
+    fn input(&mut self, id: VariableId, index: usize, count: usize) -> NodeId {
+        let inputs = &mut self.inputs[id.index()];
+        if inputs.is_empty() {
+            inputs.resize(count, ZERO);
+        }
+        if inputs[index] == ZERO {
+            inputs[index] = self.nodes.input(0);
+        }
+        inputs[index]
+    }
+
+    /// The node of one number: its values in all lanes, at the given states of the other variables
+    /// in `order` (slowest first).
+    fn number(
+        &mut self,
+        id: VariableId,
+        role: Role,
+        numbers: &[f64],
+        order: &[VariableId],
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        let (mut index, mut lane_stride, mut stride) = (0, 0, 1);
+        for variable in order.iter().rev() {
+            if Some(*variable) == self.network.lane() {
+                lane_stride = stride;
+            } else {
+                index += stride * state_of(variable.0);
+            }
+            stride *= self.network.variable(*variable).states.len();
+        }
+        self.number_at(id, role, numbers, index, lane_stride)
+    }
+
+    fn number_at(
+        &mut self,
+        id: VariableId,
+        role: Role,
+        numbers: &[f64],
+        index: usize,
+        lane_stride: usize,
+    ) -> NodeId {
+        let first = numbers[index];
+        let lanes = if lane_stride == 0 { 1 } else { self.lanes };
+        let uniform = (0..lanes).all(|lane| numbers[index + lane * lane_stride] == first);
+        if uniform && (first == 0.0 || first == 1.0) {
+            return if first == 0.0 { ZERO } else { ONE };
+        }
+        if uniform && !self.keep {
+            return self.nodes.constant(first);
+        }
+        if let Some((node, _)) = self.parameters.get(&(id, role, index)) {
+            return *node;
+        }
+        let node = self.nodes.parameter(0);
+        let values = (0..self.lanes).map(|lane| numbers[index + lane * lane_stride]).collect();
+        let parameter = Parameter { variable: id, role, index, lane_stride, values };
+        self.parameters.insert((id, role, index), (node, parameter));
+        node
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn cumulative(
+        &mut self,
+        id: VariableId,
+        role: Role,
+        numbers: &[f64],
+        parents: &[VariableId],
+        levels: usize,
+        level: usize,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        if level >= levels {
+            return ONE;
+        }
+        let (mut index, mut lane_stride, mut stride) = (level, 0, levels);
+        for variable in parents.iter().rev() {
+            if Some(*variable) == self.network.lane() {
+                lane_stride = stride;
+            } else {
+                index += stride * state_of(variable.0);
+            }
+            stride *= self.network.variable(*variable).states.len();
+        }
+        self.number_at(id, role, numbers, index, lane_stride)
+    }
+
+    /// The chance that one contribution is exactly at a level.
+    fn level_chance(
+        &mut self,
+        id: VariableId,
+        role: Role,
+        numbers: &[f64],
+        parents: &[VariableId],
+        level: usize,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        let levels = self.network.variable(id).states.len() - 1;
+        let upto = self.cumulative(id, role, numbers, parents, levels, level, state_of);
+        match level.checked_sub(1) {
+            None => upto,
+            Some(below) => {
+                let below = self.cumulative(id, role, numbers, parents, levels, below, state_of);
+                self.nodes.difference(upto, below)
+            }
+        }
+    }
+
+    /// One entry of a noisy-max table: the chance of a level given all parents.
+    fn noisy_entry(
+        &mut self,
+        id: VariableId,
+        noisy: &NoisyMax,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        let levels = self.network.variable(id).states.len() - 1;
+        let level = state_of(id.0);
+        let mut keep = ONE;
+        for (place, hide) in noisy.hides.iter().enumerate() {
+            let role = Role::Hide(place);
+            let blank = self.number(id, role, &hide.blank, &[hide.parent], state_of);
+            let kept = self.nodes.complement(blank);
+            keep = self.nodes.multiply(keep, kept);
+        }
+        let upto = |compiler: &mut Self, level: usize| {
+            if level >= levels {
+                return ONE;
+            }
+            let parents = &noisy.base_parents;
+            let mut product =
+                compiler.cumulative(id, Role::Base, &noisy.base, parents, levels, level, state_of);
+            for (place, cause) in noisy.causes.iter().enumerate() {
+                let role = Role::Cause(place);
+                let parents = [cause.parent];
+                let numbers = &cause.cumulative;
+                let factor =
+                    compiler.cumulative(id, role, numbers, &parents, levels, level, state_of);
+                product = compiler.nodes.multiply(product, factor);
+            }
+            product
+        };
+        let upper = upto(self, level);
+        if level > 0 {
+            let lower = upto(self, level - 1);
+            let shown = self.nodes.difference(upper, lower);
+            return self.nodes.multiply(keep, shown);
+        }
+        let hidden = self.nodes.complement(keep);
+        if hidden == ZERO {
+            return upper;
+        }
+        self.nodes.dot([(hidden, ONE), (keep, upper)])
+    }
+}
+
+fn noisy_of(network: &Network, id: VariableId) -> &NoisyMax {
+    static NONE: NoisyMax =
+        NoisyMax { base_parents: Vec::new(), base: Vec::new(), causes: Vec::new(), hides: Vec::new() };
+    match &network.variable(id).distribution {
+        Distribution::NoisyMax(noisy) => noisy,
+        _ => &NONE,
+    }
+}
+
+/// The states of the link before, the link after and the parent in a chain factor. Links are the
+/// auxiliary variables in rising order; the last link is the variable itself.
+fn chain_states(
+    network: &Network,
+    id: VariableId,
+    parent: VariableId,
+    scope: &[u32],
+    states: &[usize],
+) -> (usize, usize, usize) {
+    let (mut before, mut after, mut at_parent) = (None, None, 0);
+    let links = scope.iter().zip(states);
+    for (variable, state) in links {
+        if *variable == parent.0 && Some(parent) != network.lane() {
+            at_parent = *state;
+        } else if *variable == id.0 {
+            after = Some(*state);
+        } else if before.is_none() {
+            before = Some(*state);
+        } else {
+            after = Some(*state);
+        }
+    }
+    (before.unwrap_or(0), after.unwrap_or(0), at_parent)
+}
+
+/// Multiplies a bucket together, cheapest pairs first, and sums the variable out.
+fn eliminate_one(
+    mut bucket: Vec<Factor>,
+    summed: u32,
+    sizes: &[usize],
+    nodes: &mut Nodes,
+) -> Result<Factor, Error> {
+    bucket.sort_by_key(|factor| std::cmp::Reverse(factor.table.len()));
+    while bucket.len() > 2 {
+        let Some(smallest) = bucket.pop() else { break };
+        let size = |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
+        let partner = (0..bucket.len())
+            .rev()
+            .min_by(|one, other| {
+                let cost = |at: usize| size(&crate::factor::union(&bucket[at].scope, &smallest.scope));
+                cost(*one).total_cmp(&cost(*other))
+            })
+            .unwrap_or(0);
+        let other = bucket.remove(partner);
+        let joined = product(&smallest, &other, sizes, nodes)?;
+        let place = bucket.partition_point(|factor| factor.table.len() >= joined.table.len());
+        bucket.insert(place, joined);
+    }
+    let second = bucket.pop().unwrap_or_else(unit);
+    let first = bucket.pop().unwrap_or_else(unit);
+    if first.scope.is_empty() && second.scope.is_empty() {
+        // A variable that no factor mentions: its states are all possible and none is weighed.
+        let count = nodes.constant(sizes[summed as usize] as f64);
+        return Ok(Factor { scope: Vec::new(), table: vec![count] });
+    }
+    sum_product(&first, &second, summed, sizes, nodes)
+}

@@ -1,0 +1,87 @@
+//! The two loops over the tape.
+
+use crate::circuit::{Circuit, Step};
+
+/// Fills the slots of all steps from number `from` on.
+pub(crate) fn forward<const W: usize>(circuit: &Circuit, from: usize, slots: &mut [[f64; W]]) {
+    let first = circuit.first as usize;
+    for (place, step) in circuit.steps.iter().enumerate().skip(from) {
+        let (filled, rest) = slots.split_at_mut(first + place);
+        let Some(out) = rest.first_mut() else { return };
+        match *step {
+            Step::Multiply(a, b) => {
+                let (a, b) = (&filled[a as usize], &filled[b as usize]);
+                for lane in 0..W {
+                    out[lane] = a[lane] * b[lane];
+                }
+            }
+            Step::Add(a, b) => {
+                let (a, b) = (&filled[a as usize], &filled[b as usize]);
+                for lane in 0..W {
+                    out[lane] = a[lane] + b[lane];
+                }
+            }
+            Step::Dot(start, end) => {
+                let mut sum = [0.0; W];
+                for (a, b) in &circuit.pairs[start as usize..end as usize] {
+                    let (a, b) = (&filled[*a as usize], &filled[*b as usize]);
+                    for lane in 0..W {
+                        sum[lane] += a[lane] * b[lane];
+                    }
+                }
+                *out = sum;
+            }
+        }
+    }
+}
+
+/// Fills the adjoint of every slot: the derivative of the root by it.
+pub(crate) fn backward<const W: usize>(
+    circuit: &Circuit,
+    values: &[[f64; W]],
+    adjoints: &mut [[f64; W]],
+) {
+    let first = circuit.first as usize;
+    adjoints.fill([0.0; W]);
+    adjoints[circuit.root as usize] = [1.0; W];
+    for (place, step) in circuit.steps.iter().enumerate().rev() {
+        let (earlier, rest) = adjoints.split_at_mut(first + place);
+        let Some(out) = rest.first() else { return };
+        match *step {
+            Step::Multiply(a, b) => share(earlier, values, out, a as usize, b as usize),
+            Step::Add(a, b) => {
+                for operand in [a as usize, b as usize] {
+                    let adjoint = &mut earlier[operand];
+                    for lane in 0..W {
+                        adjoint[lane] += out[lane];
+                    }
+                }
+            }
+            Step::Dot(start, end) => {
+                for (a, b) in &circuit.pairs[start as usize..end as usize] {
+                    share(earlier, values, out, *a as usize, *b as usize);
+                }
+            }
+        }
+    }
+}
+
+/// Passes a product's adjoint on to its two operands.
+#[inline(always)]
+fn share<const W: usize>(
+    adjoints: &mut [[f64; W]],
+    values: &[[f64; W]],
+    out: &[f64; W],
+    a: usize,
+    b: usize,
+) {
+    let (value_a, value_b) = (&values[a], &values[b]);
+    let adjoint = &mut adjoints[a];
+    for lane in 0..W {
+        adjoint[lane] += out[lane] * value_b[lane];
+    }
+    let adjoint = &mut adjoints[b];
+    for lane in 0..W {
+        adjoint[lane] += out[lane] * value_a[lane];
+    }
+}

@@ -1,0 +1,413 @@
+//! The caller's side of a query: numbers and evidence in, values and derivatives out.
+
+use crate::circuit::{ABSENT, Circuit, ParameterId};
+use crate::error::Error;
+use crate::evaluate::{backward, forward};
+use crate::evidence::Evidence;
+use crate::network::VariableId;
+use crate::scaled::evaluate_scaled;
+
+/// Lanes evaluated side by side in one vector operation.
+pub(crate) const WIDTH: usize = 8;
+
+/// Below this the plain evaluation may have lost terms to underflow and is repeated with scaling.
+const UNDERFLOW_GUARD: f64 = 1e-150;
+
+/// Buffers for queries to one circuit; create once, reuse for every query.
+///
+/// Holds a batch of cases side by side. Lanes are numbered case by case, and within a case by the
+/// state of the lane variable. A query allocates nothing, except where it has to be repeated with
+/// scaling because it underflowed.
+#[derive(Debug, Clone)]
+pub struct Workspace {
+    batch: usize,
+    lanes: usize,
+    /// 1 for a single lane, else [`WIDTH`].
+    width: usize,
+    slots: usize,
+    /// By block of lanes, then slot, then lane within the block.
+    values: Vec<f64>,
+    adjoints: Vec<f64>,
+    /// Likelihood of each lane's state, times its prior.
+    lane_weights: Vec<f64>,
+    /// True values and adjoints are the stored ones times two to this power.
+    exponent: i32,
+    stale_numbers: bool,
+    evaluated: bool,
+}
+
+impl Circuit {
+    /// Buffers for `batch` cases at once (at least one), holding the network's own numbers and no
+    /// evidence.
+    pub fn workspace(&self, batch: usize) -> Workspace {
+        let batch = batch.max(1);
+        let lanes = self.lanes() * batch;
+        let width = if lanes == 1 { 1 } else { WIDTH };
+        let blocks = lanes.div_ceil(width);
+        let slots = self.slots();
+        let mut workspace = Workspace {
+            batch,
+            lanes: self.lanes(),
+            width,
+            slots,
+            values: vec![0.0; blocks * slots * width],
+            adjoints: vec![0.0; blocks * slots * width],
+            lane_weights: Vec::new(),
+            exponent: 0,
+            stale_numbers: true,
+            evaluated: false,
+        };
+        for case in 0..batch {
+            workspace.lane_weights.extend(&self.lane_prior);
+            for lane in 0..self.lanes() {
+                for (slot, constant) in self.constants.iter().enumerate() {
+                    workspace.put(slot as u32, case * self.lanes() + lane, *constant);
+                }
+                for (parameter, slot) in self.parameters.iter().zip(&self.parameter_slots) {
+                    workspace.put(*slot, case * self.lanes() + lane, parameter.values[lane]);
+                }
+            }
+        }
+        workspace.clear_evidence(self);
+        workspace
+    }
+
+    /// Sets one changeable number in one lane (0 in a network without lanes), for all cases.
+    pub fn set_parameter(&self, workspace: &mut Workspace, id: ParameterId, lane: usize, value: f64) {
+        for case in 0..workspace.batch {
+            let at = case * workspace.lanes + lane;
+            workspace.put(self.parameter_slots[id.index()], at, value);
+        }
+        workspace.stale_numbers = true;
+    }
+
+    /// Sets all evidence of one case.
+    ///
+    /// # Errors
+    /// [`Error::Likelihood`] when the evidence was made for another network.
+    pub fn set_evidence(
+        &self,
+        workspace: &mut Workspace,
+        case: usize,
+        evidence: &Evidence,
+    ) -> Result<(), Error> {
+        for lane in 0..workspace.lanes {
+            for slot in self.inputs.iter().flatten() {
+                workspace.put_if_present(*slot, case * workspace.lanes + lane, 1.0);
+            }
+            workspace.lane_weights[case * workspace.lanes + lane] = self.lane_prior[lane];
+        }
+        for (id, likelihood) in evidence.iter() {
+            if self.widths.get(id.index()) != Some(&likelihood.len()) {
+                return Err(Error::Likelihood {
+                    variable: self.names.get(id.index()).cloned().unwrap_or_default(),
+                    message: "was made for another network".into(),
+                });
+            }
+            if Some(id) == self.lane {
+                for (lane, weight) in likelihood.iter().enumerate() {
+                    workspace.lane_weights[case * workspace.lanes + lane] *= weight;
+                }
+                continue;
+            }
+            for (state, weight) in likelihood.iter().enumerate() {
+                match self.lane_strides[id.index()] {
+                    Some(stride) => {
+                        let (above, within) = (state / stride, state % stride);
+                        let rest = (above / workspace.lanes) * stride + within;
+                        let lane = above % workspace.lanes;
+                        self.set_likelihood(workspace, id, rest, case, lane, *weight);
+                    }
+                    None => {
+                        for lane in 0..workspace.lanes {
+                            self.set_likelihood(workspace, id, state, case, lane, *weight);
+                        }
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Sets the likelihood of one state of one variable (of one joint parent state, the lane
+    /// variable left out, for a likelihood variable) in one lane of one case.
+    pub fn set_likelihood(
+        &self,
+        workspace: &mut Workspace,
+        id: VariableId,
+        state: usize,
+        case: usize,
+        lane: usize,
+        weight: f64,
+    ) {
+        if let Some(slot) = self.inputs[id.index()].get(state) {
+            workspace.put_if_present(*slot, case * workspace.lanes + lane, weight);
+        }
+    }
+
+    /// Evaluates upward: the probability of the evidence in every lane.
+    pub fn value(&self, workspace: &mut Workspace) {
+        let (width, slots) = (workspace.width, workspace.slots);
+        let from = if workspace.stale_numbers { 0 } else { self.prelude };
+        for block in workspace.values.chunks_mut(slots * width) {
+            match width {
+                1 => forward::<1>(self, from, block.as_chunks_mut().0),
+                _ => forward::<WIDTH>(self, from, block.as_chunks_mut().0),
+            }
+        }
+        workspace.exponent = 0;
+        workspace.stale_numbers = false;
+        workspace.evaluated = true;
+        if self.underflowed(workspace) {
+            evaluate_scaled(self, workspace, false);
+        }
+    }
+
+    /// Evaluates upward, then differentiates downward: afterwards the workspace answers for every
+    /// variable, finding and number.
+    pub fn derivative(&self, workspace: &mut Workspace) {
+        self.value(workspace);
+        if workspace.exponent != 0 {
+            evaluate_scaled(self, workspace, true);
+            return;
+        }
+        let (width, slots) = (workspace.width, workspace.slots);
+        let blocks = workspace.values.chunks(slots * width);
+        for (values, adjoints) in blocks.zip(workspace.adjoints.chunks_mut(slots * width)) {
+            match width {
+                1 => backward::<1>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
+                _ => backward::<WIDTH>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
+            }
+        }
+    }
+
+    fn underflowed(&self, workspace: &Workspace) -> bool {
+        (0..workspace.batch).any(|case| {
+            let largest = (0..workspace.lanes)
+                .map(|lane| self.lane_value(workspace, case, lane))
+                .fold(0.0, f64::max);
+            largest < UNDERFLOW_GUARD
+        })
+    }
+
+    /// The probability of the evidence in one lane of one case, given that lane, divided by two to
+    /// the power [`Workspace::exponent`].
+    pub fn lane_value(&self, workspace: &Workspace, case: usize, lane: usize) -> f64 {
+        workspace.read(&workspace.values, self.root, case * workspace.lanes + lane)
+    }
+
+    /// The probability of the evidence of one case, over two to the power of the exponent.
+    fn total(&self, workspace: &Workspace, case: usize) -> f64 {
+        (0..workspace.lanes)
+            .map(|lane| {
+                workspace.lane_weights[case * workspace.lanes + lane]
+                    * self.lane_value(workspace, case, lane)
+            })
+            .sum()
+    }
+
+    /// The natural logarithm of the probability of one case's evidence; negative infinity when it
+    /// is impossible.
+    pub fn ln_evidence(&self, workspace: &Workspace, case: usize) -> f64 {
+        libm::log(self.total(workspace, case))
+            + f64::from(workspace.exponent) * std::f64::consts::LN_2
+    }
+
+    /// The derivative of one lane's value by the likelihood of one state: the joint probability, in
+    /// that lane, of the state and all *other* evidence (over two to the power of the exponent).
+    /// Needs [`derivative`](Self::derivative).
+    pub fn lane_joint(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        lane: usize,
+        id: VariableId,
+        state: usize,
+    ) -> f64 {
+        match self.inputs[id.index()].get(state) {
+            Some(slot) if *slot != ABSENT => {
+                workspace.read(&workspace.adjoints, *slot, case * workspace.lanes + lane)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// The derivative of one lane's value by one of its numbers. Needs
+    /// [`derivative`](Self::derivative).
+    pub fn lane_slope(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        lane: usize,
+        id: ParameterId,
+    ) -> f64 {
+        let slot = self.parameter_slots[id.index()];
+        workspace.read(&workspace.adjoints, slot, case * workspace.lanes + lane)
+    }
+
+    /// The posterior of one variable's states in one case. Needs
+    /// [`derivative`](Self::derivative).
+    ///
+    /// # Errors
+    /// [`Error::Impossible`] when the evidence has probability zero; it names the observed
+    /// variables only as far as [`contradiction`](Self::contradiction) is asked.
+    pub fn posterior(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        id: VariableId,
+    ) -> Result<Vec<f64>, Error> {
+        self.distribution_of(workspace, case, id, true)
+    }
+
+    /// As [`posterior`](Self::posterior), with the variable's own evidence withdrawn.
+    ///
+    /// # Errors
+    /// [`Error::Impossible`] when all other evidence together is impossible.
+    pub fn posterior_withdrawn(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        id: VariableId,
+    ) -> Result<Vec<f64>, Error> {
+        self.distribution_of(workspace, case, id, false)
+    }
+
+    fn distribution_of(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        id: VariableId,
+        own_evidence: bool,
+    ) -> Result<Vec<f64>, Error> {
+        let start = case * workspace.lanes;
+        let mut joint: Vec<f64> = if Some(id) == self.lane {
+            let weights: &[f64] = if own_evidence {
+                &workspace.lane_weights[start..start + workspace.lanes]
+            } else {
+                &self.lane_prior
+            };
+            weights
+                .iter()
+                .enumerate()
+                .map(|(lane, weight)| weight * self.lane_value(workspace, case, lane))
+                .collect()
+        } else {
+            (0..self.inputs[id.index()].len())
+                .map(|state| {
+                    (0..workspace.lanes)
+                        .map(|lane| {
+                            let at = start + lane;
+                            let slot = self.inputs[id.index()][state];
+                            let weight = if slot == ABSENT || !own_evidence {
+                                1.0
+                            } else {
+                                workspace.read(&workspace.values, slot, at)
+                            };
+                            let joint = self.lane_joint(workspace, case, lane, id, state);
+                            workspace.lane_weights[at] * weight * joint
+                        })
+                        .sum()
+                })
+                .collect()
+        };
+        let total: f64 = joint.iter().sum();
+        if total <= 0.0 {
+            return Err(Error::Impossible { contradiction: Vec::new() });
+        }
+        for entry in &mut joint {
+            *entry /= total;
+        }
+        Ok(joint)
+    }
+
+    /// A minimal set of observed variables that cannot be true together, by withdrawing one after
+    /// another for as long as the rest stays impossible; `None` when the evidence is possible.
+    ///
+    /// # Errors
+    /// [`Error::Likelihood`] when the evidence was made for another network.
+    pub fn contradiction(&self, evidence: &Evidence) -> Result<Option<Vec<VariableId>>, Error> {
+        let mut workspace = self.workspace(1);
+        let mut impossible = |evidence: &Evidence| -> Result<bool, Error> {
+            self.set_evidence(&mut workspace, 0, evidence)?;
+            self.value(&mut workspace);
+            Ok(self.total(&workspace, 0) <= 0.0)
+        };
+        if !impossible(evidence)? {
+            return Ok(None);
+        }
+        let mut kept = evidence.clone();
+        for (id, _) in evidence.iter() {
+            let mut fewer = kept.clone();
+            fewer.withdraw(id);
+            if impossible(&fewer)? {
+                kept = fewer;
+            }
+        }
+        let minimal = kept.iter().map(|(id, _)| id).collect();
+        Ok(Some(minimal))
+    }
+}
+
+impl Workspace {
+    /// The power of two by which stored values and derivatives must be multiplied; 0 unless the
+    /// plain evaluation underflowed.
+    pub fn exponent(&self) -> i32 {
+        self.exponent
+    }
+
+    /// Number of cases side by side.
+    pub fn batch(&self) -> usize {
+        self.batch
+    }
+
+    /// Withdraws all evidence of all cases.
+    pub fn clear_evidence(&mut self, circuit: &Circuit) {
+        for lane in 0..self.batch * self.lanes {
+            for slot in circuit.inputs.iter().flatten() {
+                self.put_if_present(*slot, lane, 1.0);
+            }
+            self.lane_weights[lane] = circuit.lane_prior[lane % self.lanes];
+        }
+    }
+
+    fn place(&self, slot: u32, lane: usize) -> usize {
+        let (block, within) = (lane / self.width, lane % self.width);
+        (block * self.slots + slot as usize) * self.width + within
+    }
+
+    fn put(&mut self, slot: u32, lane: usize, value: f64) {
+        let place = self.place(slot, lane);
+        self.values[place] = value;
+    }
+
+    fn put_if_present(&mut self, slot: u32, lane: usize, value: f64) {
+        if slot != ABSENT {
+            self.put(slot, lane, value);
+        }
+    }
+
+    fn read(&self, from: &[f64], slot: u32, lane: usize) -> f64 {
+        from[self.place(slot, lane)]
+    }
+
+    pub(crate) fn lane_count(&self) -> usize {
+        self.batch * self.lanes
+    }
+
+    pub(crate) fn slot_value(&self, slot: u32, lane: usize) -> f64 {
+        self.read(&self.values, slot, lane)
+    }
+
+    pub(crate) fn store_scaled(&mut self, slot: u32, lane: usize, value: f64, adjoint: Option<f64>) {
+        let place = self.place(slot, lane);
+        self.values[place] = value;
+        if let Some(adjoint) = adjoint {
+            self.adjoints[place] = adjoint;
+        }
+    }
+
+    pub(crate) fn set_exponent(&mut self, exponent: i32) {
+        self.exponent = exponent;
+    }
+}
