@@ -154,8 +154,12 @@ impl Circuit {
             })
             .collect();
         let first = constants.len() + kept.len();
-        let first =
-            (first + inputs.iter().flatten().filter(|slot| **slot != ABSENT).count()) as u32;
+        let first = (first
+            + inputs
+                .iter()
+                .flatten()
+                .filter(|slot| **slot != ABSENT)
+                .count()) as u32;
         // An input makes all that rests on it depend on evidence.
         let mut dependent = vec![false; count];
         for index in 0..count {
@@ -214,18 +218,30 @@ impl Circuit {
             .ids()
             .map(|id| {
                 let variable = network.variable(id);
-                let place = variable.parents.iter().position(|v| Some(*v) == network.lane())?;
+                let place = variable
+                    .parents
+                    .iter()
+                    .position(|v| Some(*v) == network.lane())?;
                 variable.states.is_empty().then(|| {
-                    network.joint_states(&variable.parents[place + 1..]).unwrap_or(1)
+                    network
+                        .joint_states(&variable.parents[place + 1..])
+                        .unwrap_or(1)
                 })
             })
             .collect();
-        let lane_prior = match network.lane().map(|lane| &network.variable(lane).distribution) {
+        let lane_prior = match network
+            .lane()
+            .map(|lane| &network.variable(lane).distribution)
+        {
             Some(crate::Distribution::Table(table)) => table.clone(),
             _ => vec![1.0],
         };
         let circuit = Self {
-            names: network.variables().iter().map(|variable| variable.name.clone()).collect(),
+            names: network
+                .variables()
+                .iter()
+                .map(|variable| variable.name.clone())
+                .collect(),
             widths,
             lane_strides,
             lane: network.lane(),
@@ -256,9 +272,15 @@ impl Circuit {
                     .get(*start as usize..*end as usize)
                     .is_some_and(|pairs| pairs.iter().all(|(a, b)| *a < out && *b < out)),
             };
-            assert!(earlier, "step {place} of the tape reads a slot that is not filled yet");
+            assert!(
+                earlier,
+                "step {place} of the tape reads a slot that is not filled yet"
+            );
         }
-        assert!((self.root as usize) < self.slots(), "the root is not on the tape");
+        assert!(
+            (self.root as usize) < self.slots(),
+            "the root is not on the tape"
+        );
     }
 
     /// Number of slots: constants, parameters, inputs and steps.

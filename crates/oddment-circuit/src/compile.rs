@@ -30,7 +30,11 @@ pub struct CompileOptions<'a> {
 
 impl Default for CompileOptions<'_> {
     fn default() -> Self {
-        Self { keep_parameters: true, limit: DEFAULT_LIMIT, evidence: None }
+        Self {
+            keep_parameters: true,
+            limit: DEFAULT_LIMIT,
+            evidence: None,
+        }
     }
 }
 
@@ -78,7 +82,9 @@ impl Circuit {
     /// [`Error::TooLarge`] with the size estimate, before any work, when the circuit would exceed
     /// the limit.
     pub fn compile(network: &Network, options: &CompileOptions<'_>) -> Result<Self, Error> {
-        let lanes = network.lane().map_or(1, |lane| network.variable(lane).states.len());
+        let lanes = network
+            .lane()
+            .map_or(1, |lane| network.variable(lane).states.len());
         let domains = network
             .ids()
             .map(|id| {
@@ -104,15 +110,24 @@ impl Circuit {
         let sequence = compiler.order(options.limit)?;
         let root = compiler.eliminate(&sequence)?;
         let parameters = compiler.parameters.into_values().collect();
-        Ok(Circuit::assemble(network, &compiler.nodes, root, parameters, &compiler.inputs))
+        Ok(Circuit::assemble(
+            network,
+            &compiler.nodes,
+            root,
+            parameters,
+            &compiler.inputs,
+        ))
     }
 }
 
 impl Compiler<'_> {
     fn without_lane(&self, ids: impl IntoIterator<Item = VariableId>) -> Vec<u32> {
         let lane = self.network.lane();
-        let mut scope: Vec<u32> =
-            ids.into_iter().filter(|id| Some(*id) != lane).map(|id| id.0).collect();
+        let mut scope: Vec<u32> = ids
+            .into_iter()
+            .filter(|id| Some(*id) != lane)
+            .map(|id| id.0)
+            .collect();
         scope.sort_unstable();
         scope.dedup();
         scope
@@ -136,22 +151,37 @@ impl Compiler<'_> {
                     let switch = self.auxiliary(2);
                     // Summing the switch first would tie every state to every state of the source.
                     self.after.push((switch, id.0));
-                    self.planned.push(Planned { scope: vec![switch], kind: Kind::Switch(id) });
+                    self.planned.push(Planned {
+                        scope: vec![switch],
+                        kind: Kind::Switch(id),
+                    });
                     let mut scope = vec![id.0, copying.source.0, switch];
                     scope.sort_unstable();
-                    self.planned.push(Planned { scope, kind: Kind::Copy(id) });
+                    self.planned.push(Planned {
+                        scope,
+                        kind: Kind::Copy(id),
+                    });
                 }
                 Distribution::Table(_) => {
                     let scope = self.without_lane(variable.parents.iter().copied().chain([id]));
-                    self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+                    self.planned.push(Planned {
+                        scope,
+                        kind: Kind::Whole(id),
+                    });
                 }
                 Distribution::Likelihood => {
                     let scope = self.without_lane(variable.parents.iter().copied());
-                    self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+                    self.planned.push(Planned {
+                        scope,
+                        kind: Kind::Whole(id),
+                    });
                     continue;
                 }
             }
-            self.planned.push(Planned { scope: vec![id.0], kind: Kind::Indicator(id) });
+            self.planned.push(Planned {
+                scope: vec![id.0],
+                kind: Kind::Indicator(id),
+            });
         }
     }
 
@@ -164,16 +194,26 @@ impl Compiler<'_> {
         let links = noisy.causes.len() + noisy.hides.len();
         if joint.is_some_and(|joint| joint <= NOISY_TABLE_LIMIT) || links == 0 {
             let scope = self.without_lane(variable.parents.iter().copied().chain([id]));
-            self.planned.push(Planned { scope, kind: Kind::Whole(id) });
+            self.planned.push(Planned {
+                scope,
+                kind: Kind::Whole(id),
+            });
             return;
         }
         let states = variable.states.len();
         let mut link = self.auxiliary(states);
         let mut scope = self.without_lane(noisy.base_parents.iter().copied());
         scope.push(link);
-        self.planned.push(Planned { scope, kind: Kind::ChainBase(id) });
+        self.planned.push(Planned {
+            scope,
+            kind: Kind::ChainBase(id),
+        });
         for place in 0..links {
-            let next = if place + 1 == links { id.0 } else { self.auxiliary(states) };
+            let next = if place + 1 == links {
+                id.0
+            } else {
+                self.auxiliary(states)
+            };
             let (kind, parent) = match place.checked_sub(noisy.causes.len()) {
                 None => (Kind::ChainCause(id, place), noisy.causes[place].parent),
                 Some(hide) => (Kind::ChainHide(id, hide), noisy.hides[hide].parent),
@@ -200,7 +240,10 @@ impl Compiler<'_> {
         let log10_limit = libm::log10(limit.max(1) as f64);
         let order = graph.order(log10_limit);
         if order.log10_operations > log10_limit {
-            return Err(Error::TooLarge { log10_operations: order.log10_operations, limit });
+            return Err(Error::TooLarge {
+                log10_operations: order.log10_operations,
+                limit,
+            });
         }
         Ok(order.sequence)
     }
@@ -223,8 +266,10 @@ impl Compiler<'_> {
             factors.push(Some(factor));
         }
         for variable in sequence {
-            let bucket: Vec<Factor> =
-                holders[*variable as usize].iter().filter_map(|at| factors[*at].take()).collect();
+            let bucket: Vec<Factor> = holders[*variable as usize]
+                .iter()
+                .filter_map(|at| factors[*at].take())
+                .collect();
             let factor = eliminate_one(bucket, *variable, &sizes, &mut self.nodes)?;
             if factor.scope.is_empty() {
                 root = self.nodes.multiply(root, factor.table[0]);
@@ -245,7 +290,10 @@ impl Compiler<'_> {
         let mut table = Vec::new();
         if digits.contains(&0) {
             // Evidence rules out every state of a variable: nothing is possible.
-            return Factor { scope: Vec::new(), table: vec![ZERO] };
+            return Factor {
+                scope: Vec::new(),
+                table: vec![ZERO],
+            };
         }
         let mut assignment = vec![0; scope.len()];
         loop {
@@ -253,7 +301,9 @@ impl Compiler<'_> {
                 scope
                     .iter()
                     .position(|v| *v == variable)
-                    .map_or(0, |place| self.domains[variable as usize][assignment[place]])
+                    .map_or(0, |place| {
+                        self.domains[variable as usize][assignment[place]]
+                    })
             };
             let states: Vec<usize> = scope.iter().map(|v| state_of(*v)).collect();
             table.push(self.entry(planned, &scope, &states));
@@ -264,15 +314,13 @@ impl Compiler<'_> {
         Factor { scope, table }
     }
 
-    fn entry(
-        &mut self,
-        planned: &Planned,
-        scope: &[u32],
-        states: &[usize],
-    ) -> NodeId {
+    fn entry(&mut self, planned: &Planned, scope: &[u32], states: &[usize]) -> NodeId {
         let network = self.network;
         let state_of = |variable: u32| {
-            scope.iter().position(|v| *v == variable).map_or(0, |place| states[place])
+            scope
+                .iter()
+                .position(|v| *v == variable)
+                .map_or(0, |place| states[place])
         };
         match planned.kind {
             Kind::Indicator(id) => {
@@ -287,27 +335,35 @@ impl Compiler<'_> {
                             variable.parents.iter().copied().chain([id]).collect();
                         self.number(id, Role::Table, table, &order, &state_of)
                     }
-                    Distribution::NoisyMax(noisy) => {
-                        self.noisy_entry(id, noisy, &state_of)
-                    }
+                    Distribution::NoisyMax(noisy) => self.noisy_entry(id, noisy, &state_of),
                     Distribution::Likelihood => {
                         let sizes: Vec<usize> = self.table_sizes(&variable.parents);
-                        let index = variable.parents.iter().zip(&sizes).fold(0, |index, (v, size)| {
-                            index * size + if *size == 1 { 0 } else { state_of(v.0) }
-                        });
+                        let index =
+                            variable
+                                .parents
+                                .iter()
+                                .zip(&sizes)
+                                .fold(0, |index, (v, size)| {
+                                    index * size + if *size == 1 { 0 } else { state_of(v.0) }
+                                });
                         self.input(id, index, sizes.iter().product())
                     }
                     Distribution::Copying(_) => ZERO,
                 }
             }
             Kind::Switch(id) => {
-                let Distribution::Copying(Copying { share, .. }) = &network.variable(id).distribution
+                let Distribution::Copying(Copying { share, .. }) =
+                    &network.variable(id).distribution
                 else {
                     return ZERO;
                 };
                 let order = self.lane_order(share.len());
                 let share = self.number(id, Role::Share, share, &order, &|_| 0);
-                if states[0] == 0 { share } else { self.nodes.complement(share) }
+                if states[0] == 0 {
+                    share
+                } else {
+                    self.nodes.complement(share)
+                }
             }
             Kind::Copy(id) => {
                 let Distribution::Copying(copying) = &network.variable(id).distribution else {
@@ -319,7 +375,11 @@ impl Compiler<'_> {
                     .find(|(v, _)| **v as usize >= network.variables().len())
                     .map_or(0, |(_, state)| *state);
                 if switch == 0 {
-                    return if state_of(id.0) == state_of(copying.source.0) { ONE } else { ZERO };
+                    return if state_of(id.0) == state_of(copying.source.0) {
+                        ONE
+                    } else {
+                        ZERO
+                    };
                 }
                 let own = network.variable(id).states.len();
                 let mut order = self.lane_order(copying.own.len() / own);
@@ -329,11 +389,19 @@ impl Compiler<'_> {
             Kind::ChainBase(id) => {
                 let noisy = noisy_of(network, id);
                 let level = states[states.len() - 1];
-                self.level_chance(id, Role::Base, &noisy.base, &noisy.base_parents, level, &state_of)
+                self.level_chance(
+                    id,
+                    Role::Base,
+                    &noisy.base,
+                    &noisy.base_parents,
+                    level,
+                    &state_of,
+                )
             }
             Kind::ChainCause(id, place) => {
                 let cause = &noisy_of(network, id).causes[place];
-                let (before, after, parent) = chain_states(network, id, cause.parent, scope, states);
+                let (before, after, parent) =
+                    chain_states(network, id, cause.parent, scope, states);
                 if after < before {
                     return ZERO;
                 }
@@ -351,8 +419,7 @@ impl Compiler<'_> {
                 let hide = &noisy_of(network, id).hides[place];
                 let (before, after, parent) = chain_states(network, id, hide.parent, scope, states);
                 let fixed = |_: u32| parent;
-                let blank =
-                    self.number(id, Role::Hide(place), &hide.blank, &[hide.parent], &fixed);
+                let blank = self.number(id, Role::Hide(place), &hide.blank, &[hide.parent], &fixed);
                 match (before, after) {
                     (0, 0) => ONE,
                     (_, 0) => blank,
@@ -364,7 +431,11 @@ impl Compiler<'_> {
     }
 
     fn lane_order(&self, rows: usize) -> Vec<VariableId> {
-        self.network.lane().filter(|_| rows > 1).into_iter().collect()
+        self.network
+            .lane()
+            .filter(|_| rows > 1)
+            .into_iter()
+            .collect()
     }
 
     /// The sizes of a table's dimensions with the lane variable's taken as one.
@@ -435,8 +506,16 @@ impl Compiler<'_> {
             return *node;
         }
         let node = self.nodes.parameter(0);
-        let values = (0..self.lanes).map(|lane| numbers[index + lane * lane_stride]).collect();
-        let parameter = Parameter { variable: id, role, index, lane_stride, values };
+        let values = (0..self.lanes)
+            .map(|lane| numbers[index + lane * lane_stride])
+            .collect();
+        let parameter = Parameter {
+            variable: id,
+            role,
+            index,
+            lane_stride,
+            values,
+        };
         self.parameters.insert((id, role, index), (node, parameter));
         node
     }
@@ -509,8 +588,15 @@ impl Compiler<'_> {
                 return ONE;
             }
             let parents = &noisy.base_parents;
-            let mut product =
-                compiler.cumulative(id, Role::Base, &noisy.base, parents, levels, level, state_of);
+            let mut product = compiler.cumulative(
+                id,
+                Role::Base,
+                &noisy.base,
+                parents,
+                levels,
+                level,
+                state_of,
+            );
             for (place, cause) in noisy.causes.iter().enumerate() {
                 let role = Role::Cause(place);
                 let parents = [cause.parent];
@@ -536,8 +622,12 @@ impl Compiler<'_> {
 }
 
 fn noisy_of(network: &Network, id: VariableId) -> &NoisyMax {
-    static NONE: NoisyMax =
-        NoisyMax { base_parents: Vec::new(), base: Vec::new(), causes: Vec::new(), hides: Vec::new() };
+    static NONE: NoisyMax = NoisyMax {
+        base_parents: Vec::new(),
+        base: Vec::new(),
+        causes: Vec::new(),
+        hides: Vec::new(),
+    };
     match &network.variable(id).distribution {
         Distribution::NoisyMax(noisy) => noisy,
         _ => &NONE,
@@ -579,11 +669,13 @@ fn eliminate_one(
     bucket.sort_by_key(|factor| std::cmp::Reverse(factor.table.len()));
     while bucket.len() > 2 {
         let Some(smallest) = bucket.pop() else { break };
-        let size = |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
+        let size =
+            |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
         let partner = (0..bucket.len())
             .rev()
             .min_by(|one, other| {
-                let cost = |at: usize| size(&crate::factor::union(&bucket[at].scope, &smallest.scope));
+                let cost =
+                    |at: usize| size(&crate::factor::union(&bucket[at].scope, &smallest.scope));
                 cost(*one).total_cmp(&cost(*other))
             })
             .unwrap_or(0);
@@ -597,7 +689,10 @@ fn eliminate_one(
     if first.scope.is_empty() && second.scope.is_empty() {
         // A variable that no factor mentions: its states are all possible and none is weighed.
         let count = nodes.constant(sizes[summed as usize] as f64);
-        return Ok(Factor { scope: Vec::new(), table: vec![count] });
+        return Ok(Factor {
+            scope: Vec::new(),
+            table: vec![count],
+        });
     }
     sum_product(&first, &second, summed, sizes, nodes)
 }

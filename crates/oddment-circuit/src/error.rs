@@ -93,14 +93,15 @@ fn quoted(names: &[String]) -> String {
 }
 
 /// The valid names closest to `name`, best first, at most three, none that is far off.
-pub(crate) fn nearest_names<'a>(
-    name: &str,
-    valid: impl Iterator<Item = &'a str>,
-) -> Vec<String> {
+pub(crate) fn nearest_names<'a>(name: &str, valid: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut scored: Vec<(usize, &str)> = valid
         .map(|candidate| (strsim::damerau_levenshtein(name, candidate), candidate))
         .filter(|(distance, candidate)| *distance <= 2 + candidate.len().min(name.len()) / 3)
         .collect();
     scored.sort();
-    scored.into_iter().take(3).map(|(_, name)| name.to_owned()).collect()
+    scored
+        .into_iter()
+        .take(3)
+        .map(|(_, name)| name.to_owned())
+        .collect()
 }

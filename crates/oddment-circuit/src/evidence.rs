@@ -26,7 +26,12 @@ impl Evidence {
     ///
     /// # Errors
     /// [`Error::Likelihood`] when the variable has no such state.
-    pub fn observe(&mut self, network: &Network, id: VariableId, state: usize) -> Result<(), Error> {
+    pub fn observe(
+        &mut self,
+        network: &Network,
+        id: VariableId,
+        state: usize,
+    ) -> Result<(), Error> {
         let count = network.variable(id).states.len();
         if state >= count {
             return Err(Error::Likelihood {
@@ -51,15 +56,28 @@ impl Evidence {
     ) -> Result<(), Error> {
         let variable = network.variable(id);
         let expected = match variable.distribution {
-            Distribution::Likelihood => network.joint_states(&variable.parents).unwrap_or(usize::MAX),
+            Distribution::Likelihood => network
+                .joint_states(&variable.parents)
+                .unwrap_or(usize::MAX),
             _ => variable.states.len(),
         };
-        let fault = |message| Error::Likelihood { variable: variable.name.clone(), message };
+        let fault = |message| Error::Likelihood {
+            variable: variable.name.clone(),
+            message,
+        };
         if likelihood.len() != expected {
-            return Err(fault(format!("has {} entries, {expected} are needed", likelihood.len())));
+            return Err(fault(format!(
+                "has {} entries, {expected} are needed",
+                likelihood.len()
+            )));
         }
-        if let Some(bad) = likelihood.iter().find(|entry| !entry.is_finite() || **entry < 0.0) {
-            return Err(fault(format!("holds {bad}; entries must be finite and not negative")));
+        if let Some(bad) = likelihood
+            .iter()
+            .find(|entry| !entry.is_finite() || **entry < 0.0)
+        {
+            return Err(fault(format!(
+                "holds {bad}; entries must be finite and not negative"
+            )));
         }
         match self.likelihoods.get_mut(&id) {
             Some(present) => {
@@ -81,7 +99,9 @@ impl Evidence {
 
     /// The observed variables with their likelihoods, in the network's order.
     pub fn iter(&self) -> impl Iterator<Item = (VariableId, &[f64])> {
-        self.likelihoods.iter().map(|(id, likelihood)| (*id, likelihood.as_slice()))
+        self.likelihoods
+            .iter()
+            .map(|(id, likelihood)| (*id, likelihood.as_slice()))
     }
 
     /// The likelihood of one variable, if it was observed.

@@ -34,10 +34,15 @@ pub(crate) fn union(one: &[u32], other: &[u32]) -> Vec<u32> {
 fn strides(scope: &[u32], within: &[u32], sizes: &[usize]) -> Vec<usize> {
     within
         .iter()
-        .map(|variable| match scope.iter().position(|own| own == variable) {
-            Some(place) => scope[place + 1..].iter().map(|v| sizes[*v as usize]).product(),
-            None => 0,
-        })
+        .map(
+            |variable| match scope.iter().position(|own| own == variable) {
+                Some(place) => scope[place + 1..]
+                    .iter()
+                    .map(|v| sizes[*v as usize])
+                    .product(),
+                None => 0,
+            },
+        )
         .collect()
 }
 
@@ -85,7 +90,10 @@ pub(crate) fn product(
     nodes: &mut Nodes,
 ) -> Result<Factor, Error> {
     let scope = union(&one.scope, &other.scope);
-    let (first, second) = (strides(&one.scope, &scope, sizes), strides(&other.scope, &scope, sizes));
+    let (first, second) = (
+        strides(&one.scope, &scope, sizes),
+        strides(&other.scope, &scope, sizes),
+    );
     let mut walk = Walk::new(&scope, sizes, [&first, &second]);
     let mut table = Vec::new();
     loop {
@@ -108,7 +116,10 @@ pub(crate) fn sum_product(
 ) -> Result<Factor, Error> {
     let mut scope = union(&one.scope, &other.scope);
     scope.retain(|variable| *variable != summed);
-    let (first, second) = (strides(&one.scope, &scope, sizes), strides(&other.scope, &scope, sizes));
+    let (first, second) = (
+        strides(&one.scope, &scope, sizes),
+        strides(&other.scope, &scope, sizes),
+    );
     let inner = [
         strides(&one.scope, &[summed], sizes)[0],
         strides(&other.scope, &[summed], sizes)[0],
@@ -118,8 +129,12 @@ pub(crate) fn sum_product(
     let mut table = Vec::new();
     loop {
         let [a, b] = walk.index;
-        let pairs = (0..states)
-            .map(|state| (one.table[a + state * inner[0]], other.table[b + state * inner[1]]));
+        let pairs = (0..states).map(|state| {
+            (
+                one.table[a + state * inner[0]],
+                other.table[b + state * inner[1]],
+            )
+        });
         table.push(nodes.dot(pairs));
         if table.len() % 4096 == 0 {
             nodes.check_size()?;
@@ -134,5 +149,8 @@ pub(crate) fn sum_product(
 
 /// One everywhere over no variables: the neutral factor.
 pub(crate) fn unit() -> Factor {
-    Factor { scope: Vec::new(), table: vec![ONE] }
+    Factor {
+        scope: Vec::new(),
+        table: vec![ONE],
+    }
 }

@@ -11,7 +11,9 @@
 
 use crate::error::Error;
 use crate::evidence::Evidence;
-use crate::network::{Cause, Copying, Distribution, Hide, Network, NetworkBuilder, NoisyMax, VariableId};
+use crate::network::{
+    Cause, Copying, Distribution, Hide, Network, NetworkBuilder, NoisyMax, VariableId,
+};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -86,8 +88,15 @@ struct EvidenceFile {
 
 fn syntax(document: &'static str, error: &serde_json::Error) -> Error {
     let text = error.to_string();
-    let message = text.rsplit_once(" at line ").map_or(text.as_str(), |(message, _)| message);
-    Error::Syntax { document, line: error.line(), column: error.column(), message: message.to_owned() }
+    let message = text
+        .rsplit_once(" at line ")
+        .map_or(text.as_str(), |(message, _)| message);
+    Error::Syntax {
+        document,
+        line: error.line(),
+        column: error.column(),
+        message: message.to_owned(),
+    }
 }
 
 impl Network {
@@ -113,17 +122,28 @@ impl Network {
             ids.insert(variable.name.clone(), id);
         }
         for (index, variable) in file.variables.into_iter().enumerate() {
-            let fault = |message: String| Error::Network { variable: variable.name.clone(), message };
-            let resolve = |name: &String| {
-                ids.get(name).copied().ok_or_else(|| match builder.find(name) {
-                    Err(Error::UnknownVariable { name, nearest }) => fault(format!(
-                        "names the unknown variable `{name}`{}",
-                        nearest.first().map_or(String::new(), |near| format!(", perhaps `{near}`"))
-                    )),
-                    _ => fault(format!("names the unknown variable `{name}`")),
-                })
+            let fault = |message: String| Error::Network {
+                variable: variable.name.clone(),
+                message,
             };
-            let parents = variable.parents.iter().map(resolve).collect::<Result<Vec<_>, _>>()?;
+            let resolve = |name: &String| {
+                ids.get(name)
+                    .copied()
+                    .ok_or_else(|| match builder.find(name) {
+                        Err(Error::UnknownVariable { name, nearest }) => fault(format!(
+                            "names the unknown variable `{name}`{}",
+                            nearest
+                                .first()
+                                .map_or(String::new(), |near| format!(", perhaps `{near}`"))
+                        )),
+                        _ => fault(format!("names the unknown variable `{name}`")),
+                    })
+            };
+            let parents = variable
+                .parents
+                .iter()
+                .map(resolve)
+                .collect::<Result<Vec<_>, _>>()?;
             let given = [
                 variable.table.is_some(),
                 variable.noisy_max.is_some(),
@@ -139,19 +159,31 @@ impl Network {
                 Distribution::Table(table)
             } else if let Some(noisy) = variable.noisy_max {
                 Distribution::NoisyMax(NoisyMax {
-                    base_parents: noisy.base_parents.iter().map(resolve).collect::<Result<_, _>>()?,
+                    base_parents: noisy
+                        .base_parents
+                        .iter()
+                        .map(resolve)
+                        .collect::<Result<_, _>>()?,
                     base: noisy.base,
                     causes: noisy
                         .causes
                         .into_iter()
                         .map(|cause| {
-                            Ok(Cause { parent: resolve(&cause.parent)?, cumulative: cause.cumulative })
+                            Ok(Cause {
+                                parent: resolve(&cause.parent)?,
+                                cumulative: cause.cumulative,
+                            })
                         })
                         .collect::<Result<_, Error>>()?,
                     hides: noisy
                         .hides
                         .into_iter()
-                        .map(|hide| Ok(Hide { parent: resolve(&hide.parent)?, blank: hide.blank }))
+                        .map(|hide| {
+                            Ok(Hide {
+                                parent: resolve(&hide.parent)?,
+                                blank: hide.blank,
+                            })
+                        })
                         .collect::<Result<_, Error>>()?,
                 })
             } else if let Some(copying) = variable.copying {

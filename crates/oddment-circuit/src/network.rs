@@ -165,7 +165,11 @@ impl Network {
     /// # Errors
     /// [`Error::UnknownVariable`] with the nearest names.
     pub fn find(&self, name: &str) -> Result<VariableId, Error> {
-        match self.variables.iter().position(|variable| variable.name == name) {
+        match self
+            .variables
+            .iter()
+            .position(|variable| variable.name == name)
+        {
             Some(index) => Ok(VariableId(index as u32)),
             None => Err(Error::UnknownVariable {
                 name: name.to_owned(),
@@ -183,11 +187,15 @@ impl Network {
     /// [`Error::UnknownState`] with the valid states.
     pub fn find_state(&self, id: VariableId, state: &str) -> Result<usize, Error> {
         let variable = self.variable(id);
-        variable.states.iter().position(|name| name == state).ok_or_else(|| Error::UnknownState {
-            variable: variable.name.clone(),
-            state: state.to_owned(),
-            states: variable.states.clone(),
-        })
+        variable
+            .states
+            .iter()
+            .position(|name| name == state)
+            .ok_or_else(|| Error::UnknownState {
+                variable: variable.name.clone(),
+                state: state.to_owned(),
+                states: variable.states.clone(),
+            })
     }
 
     /// The number of joint states of a list of variables, or `None` when it overflows.
@@ -219,8 +227,11 @@ impl Network {
             Distribution::NoisyMax(noisy) => Some(noisy),
             Distribution::Copying(_) => None,
         };
-        let sizes: Vec<usize> =
-            variable.parents.iter().map(|parent| self.variable(*parent).states.len()).collect();
+        let sizes: Vec<usize> = variable
+            .parents
+            .iter()
+            .map(|parent| self.variable(*parent).states.len())
+            .collect();
         let mut table = Vec::with_capacity(size);
         let mut assignment = vec![0_usize; sizes.len()];
         loop {
@@ -259,16 +270,26 @@ impl Network {
         let row = noisy.base_parents.iter().fold(0, |row, parent| {
             row * self.variable(*parent).states.len() + state_of(*parent)
         });
-        let keep: f64 =
-            noisy.hides.iter().map(|hide| 1.0 - hide.blank[state_of(hide.parent)]).product();
+        let keep: f64 = noisy
+            .hides
+            .iter()
+            .map(|hide| 1.0 - hide.blank[state_of(hide.parent)])
+            .product();
         let cumulative = |level: usize| {
-            noisy.causes.iter().fold(noisy.base[row * levels + level], |product, cause| {
-                product * cause.cumulative[state_of(cause.parent) * levels + level]
-            })
+            noisy
+                .causes
+                .iter()
+                .fold(noisy.base[row * levels + level], |product, cause| {
+                    product * cause.cumulative[state_of(cause.parent) * levels + level]
+                })
         };
         let mut below = 0.0;
         for level in 0..own {
-            let upto = if level < levels { cumulative(level) } else { 1.0 };
+            let upto = if level < levels {
+                cumulative(level)
+            } else {
+                1.0
+            };
             let hidden = if level == 0 { 1.0 - keep } else { 0.0 };
             table.push(hidden + keep * (upto - below));
             below = upto;
@@ -285,7 +306,13 @@ pub struct NetworkBuilder {
 impl NetworkBuilder {
     /// Starts an empty network.
     pub fn new(name: impl Into<String>) -> Self {
-        Self { network: Network { name: name.into(), variables: Vec::new(), lane: None } }
+        Self {
+            network: Network {
+                name: name.into(),
+                variables: Vec::new(),
+                lane: None,
+            },
+        }
     }
 
     /// Adds a variable whose parents are already there; the distribution is checked at
@@ -300,7 +327,10 @@ impl NetworkBuilder {
         parents: &[VariableId],
         distribution: Distribution,
     ) -> Result<VariableId, Error> {
-        let states = states.iter().map(|state| state.as_ref().to_owned()).collect();
+        let states = states
+            .iter()
+            .map(|state| state.as_ref().to_owned())
+            .collect();
         let id = self.declare(name.into(), states)?;
         self.define(id, parents.to_vec(), distribution);
         Ok(id)
@@ -312,7 +342,11 @@ impl NetworkBuilder {
         self.network.lane = Some(id);
     }
 
-    pub(crate) fn declare(&mut self, name: String, states: Vec<String>) -> Result<VariableId, Error> {
+    pub(crate) fn declare(
+        &mut self,
+        name: String,
+        states: Vec<String>,
+    ) -> Result<VariableId, Error> {
         let id = VariableId(self.network.variables.len() as u32);
         self.network.variables.push(Variable {
             name,
@@ -345,7 +379,9 @@ impl NetworkBuilder {
     pub fn finish(self) -> Result<Network, Error> {
         let network = self.network;
         if network.variables.is_empty() {
-            return Err(Error::Whole { message: "has no variables; give at least one".into() });
+            return Err(Error::Whole {
+                message: "has no variables; give at least one".into(),
+            });
         }
         if network.variables.len() > MAX_VARIABLES {
             let message = format!(
@@ -362,7 +398,10 @@ impl NetworkBuilder {
                 });
             }
             if !names.insert(variable.name.as_str()) {
-                return Err(fault(variable, "is declared twice; names must be unique".into()));
+                return Err(fault(
+                    variable,
+                    "is declared twice; names must be unique".into(),
+                ));
             }
         }
         for id in network.ids() {
@@ -371,7 +410,8 @@ impl NetworkBuilder {
         check_acyclic(&network)?;
         if let Some(lane) = network.lane {
             let variable = network.variable(lane);
-            if !variable.parents.is_empty() || !matches!(variable.distribution, Distribution::Table(_))
+            if !variable.parents.is_empty()
+                || !matches!(variable.distribution, Distribution::Table(_))
             {
                 return Err(fault(
                     variable,
@@ -384,7 +424,10 @@ impl NetworkBuilder {
 }
 
 fn fault(variable: &Variable, message: String) -> Error {
-    Error::Network { variable: variable.name.clone(), message }
+    Error::Network {
+        variable: variable.name.clone(),
+        message,
+    }
 }
 
 fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
@@ -396,12 +439,18 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
         return bad("has two states of one name; states must be unique".into());
     }
     if variable.states.len() > MAX_STATES {
-        return bad(format!("has {} states, at most {MAX_STATES} are allowed", variable.states.len()));
+        return bad(format!(
+            "has {} states, at most {MAX_STATES} are allowed",
+            variable.states.len()
+        ));
     }
     let mut parents = std::collections::BTreeSet::new();
     for parent in &variable.parents {
         if !parents.insert(*parent) {
-            return bad(format!("has the parent `{}` twice", network.variable(*parent).name));
+            return bad(format!(
+                "has the parent `{}` twice",
+                network.variable(*parent).name
+            ));
         }
         if network.variable(*parent).states.is_empty() {
             return bad(format!(
@@ -416,7 +465,10 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
     }
     let rows = |parents: &[VariableId]| {
         network.joint_states(parents).ok_or_else(|| {
-            fault(variable, "has more joint parent states than can be counted".into())
+            fault(
+                variable,
+                "has more joint parent states than can be counted".into(),
+            )
         })
     };
     match &variable.distribution {
@@ -430,7 +482,9 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
             rows(&variable.parents).map(|_| ())
         }
         Distribution::Copying(copying) => {
-            let lanes = network.lane.map_or(1, |lane| network.variable(lane).states.len());
+            let lanes = network
+                .lane
+                .map_or(1, |lane| network.variable(lane).states.len());
             if copying.source == id || !variable.parents.contains(&copying.source) {
                 return bad("copies a variable that is not among its parents".into());
             }
@@ -445,7 +499,9 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
             if network.variable(copying.source).states.len() != own {
                 return bad("copies a variable with another number of states".into());
             }
-            let by_lane = network.lane.is_some_and(|lane| variable.parents.contains(&lane));
+            let by_lane = network
+                .lane
+                .is_some_and(|lane| variable.parents.contains(&lane));
             let expected = if by_lane { lanes } else { 1 };
             check_numbers(variable, "share", &copying.share, expected)?;
             check_rows(variable, "own", &copying.own, expected, own)
@@ -486,7 +542,12 @@ fn check_noisy_max(
     let rows = network
         .joint_states(&noisy.base_parents)
         .and_then(|rows| rows.checked_mul(levels).map(|_| rows))
-        .ok_or_else(|| fault(variable, "has more joint base states than can be counted".into()))?;
+        .ok_or_else(|| {
+            fault(
+                variable,
+                "has more joint base states than can be counted".into(),
+            )
+        })?;
     check_numbers(variable, "base", &noisy.base, rows * levels)?;
     check_rising(variable, "base", &noisy.base, levels)?;
     for cause in &noisy.causes {
@@ -501,11 +562,19 @@ fn check_noisy_max(
     Ok(())
 }
 
-fn check_numbers(variable: &Variable, field: &str, numbers: &[f64], expected: usize) -> Result<(), Error> {
+fn check_numbers(
+    variable: &Variable,
+    field: &str,
+    numbers: &[f64],
+    expected: usize,
+) -> Result<(), Error> {
     if numbers.len() != expected {
         return Err(fault(
             variable,
-            format!("`{field}` has {} numbers, {expected} are needed", numbers.len()),
+            format!(
+                "`{field}` has {} numbers, {expected} are needed",
+                numbers.len()
+            ),
         ));
     }
     for (place, number) in numbers.iter().enumerate() {
@@ -527,7 +596,10 @@ fn check_rows(
     own: usize,
 ) -> Result<(), Error> {
     let expected = rows.checked_mul(own).ok_or_else(|| {
-        fault(variable, "has more table entries than can be counted".into())
+        fault(
+            variable,
+            "has more table entries than can be counted".into(),
+        )
     })?;
     check_numbers(variable, field, numbers, expected)?;
     for (row, entries) in numbers.chunks(own).enumerate() {
@@ -542,7 +614,12 @@ fn check_rows(
     Ok(())
 }
 
-fn check_rising(variable: &Variable, field: &str, numbers: &[f64], levels: usize) -> Result<(), Error> {
+fn check_rising(
+    variable: &Variable,
+    field: &str,
+    numbers: &[f64],
+    levels: usize,
+) -> Result<(), Error> {
     for (row, entries) in numbers.chunks(levels).enumerate() {
         if let Some(place) = entries.windows(2).position(|pair| pair[0] > pair[1]) {
             return Err(fault(
@@ -560,8 +637,11 @@ fn check_rising(variable: &Variable, field: &str, numbers: &[f64], levels: usize
 
 fn check_acyclic(network: &Network) -> Result<(), Error> {
     let count = network.variables.len();
-    let mut waiting: Vec<usize> =
-        network.variables.iter().map(|variable| variable.parents.len()).collect();
+    let mut waiting: Vec<usize> = network
+        .variables
+        .iter()
+        .map(|variable| variable.parents.len())
+        .collect();
     let mut children = vec![Vec::new(); count];
     for id in network.ids() {
         for parent in &network.variable(id).parents {
@@ -582,7 +662,8 @@ fn check_acyclic(network: &Network) -> Result<(), Error> {
     match waiting.iter().position(|left| *left > 0) {
         Some(index) if done < count => Err(fault(
             &network.variables[index],
-            "is part of a cycle or depends on one; parents must not depend on their children".into(),
+            "is part of a cycle or depends on one; parents must not depend on their children"
+                .into(),
         )),
         _ => Ok(()),
     }

@@ -22,7 +22,10 @@ pub(crate) enum Node {
     Multiply(NodeId, NodeId),
     Add(NodeId, NodeId),
     /// Sum of products: a range of the pairs.
-    Dot { start: u32, length: u32 },
+    Dot {
+        start: u32,
+        length: u32,
+    },
 }
 
 #[derive(Debug)]
@@ -165,9 +168,11 @@ impl Nodes {
             [(a, b)] => self.multiply(*a, *b),
             [(ONE, a), (ONE, b)] => self.add(*a, *b),
             pairs => {
-                let hash = pairs.iter().fold(mix(4, pairs.len() as u64, 0), |hash, (a, b)| {
-                    mix(hash, u64::from(a.0), u64::from(b.0))
-                });
+                let hash = pairs
+                    .iter()
+                    .fold(mix(4, pairs.len() as u64, 0), |hash, (a, b)| {
+                        mix(hash, u64::from(a.0), u64::from(b.0))
+                    });
                 let (nodes, stored) = (&self.nodes, &self.pairs);
                 let found = self.shared.find(hash, |id| {
                     matches!(nodes[*id as usize], Node::Dot { start, length }
@@ -178,7 +183,13 @@ impl Nodes {
                     None => {
                         let start = self.pairs.len() as u32;
                         self.pairs.extend_from_slice(pairs);
-                        self.insert(hash, Node::Dot { start, length: pairs.len() as u32 })
+                        self.insert(
+                            hash,
+                            Node::Dot {
+                                start,
+                                length: pairs.len() as u32,
+                            },
+                        )
                     }
                 }
             }
@@ -200,7 +211,9 @@ impl Nodes {
         let id = self.nodes.len() as u32;
         self.nodes.push(node);
         let (nodes, constants, pairs) = (&self.nodes, &self.constants, &self.pairs);
-        self.shared.insert_unique(hash, id, |id| hash_of(nodes[*id as usize], constants, pairs));
+        self.shared.insert_unique(hash, id, |id| {
+            hash_of(nodes[*id as usize], constants, pairs)
+        });
         NodeId(id)
     }
 }
@@ -212,9 +225,11 @@ fn hash_of(node: Node, constants: &[f64], pairs: &[(NodeId, NodeId)]) -> u64 {
         Node::Add(a, b) => mix(3, u64::from(a.0), u64::from(b.0)),
         Node::Dot { start, length } => {
             let pairs = &pairs[start as usize..(start + length) as usize];
-            pairs.iter().fold(mix(4, pairs.len() as u64, 0), |hash, (a, b)| {
-                mix(hash, u64::from(a.0), u64::from(b.0))
-            })
+            pairs
+                .iter()
+                .fold(mix(4, pairs.len() as u64, 0), |hash, (a, b)| {
+                    mix(hash, u64::from(a.0), u64::from(b.0))
+                })
         }
         // Never shared, so never asked for.
         Node::Parameter(_) | Node::Input(_) => 0,
@@ -255,6 +270,9 @@ mod tests {
         for index in 0..4 {
             nodes.input(index);
         }
-        assert!(matches!(nodes.check_size(), Err(Error::TooLarge { limit: 3, .. })));
+        assert!(matches!(
+            nodes.check_size(),
+            Err(Error::TooLarge { limit: 3, .. })
+        ));
     }
 }

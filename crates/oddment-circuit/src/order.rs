@@ -34,14 +34,20 @@ impl Graph {
             }
         }
         let after = vec![None; sizes.len()];
-        Self { sizes, neighbours, after }
+        Self {
+            sizes,
+            neighbours,
+            after,
+        }
     }
 
     fn log_weight(&self, variable: u32) -> f64 {
         let own = libm::log10(self.sizes[variable as usize].max(1) as f64);
         self.neighbours[variable as usize]
             .iter()
-            .fold(own, |sum, other| sum + libm::log10(self.sizes[*other as usize].max(1) as f64))
+            .fold(own, |sum, other| {
+                sum + libm::log10(self.sizes[*other as usize].max(1) as f64)
+            })
     }
 
     /// Number of neighbour pairs that elimination would newly connect.
@@ -50,7 +56,10 @@ impl Graph {
         let mut fill = 0;
         for (place, one) in around.iter().enumerate() {
             let beside = &self.neighbours[*one as usize];
-            fill += around[place + 1..].iter().filter(|other| !beside.contains(other)).count();
+            fill += around[place + 1..]
+                .iter()
+                .filter(|other| !beside.contains(other))
+                .count();
         }
         fill
     }
@@ -70,10 +79,16 @@ impl Graph {
                 alive[v] && self.after[v].is_none_or(|before| !alive[before as usize])
             };
             let free: Vec<usize> = (0..count).filter(|v| ready(*v, &alive)).collect();
-            let easy = free.iter().copied().find(|v| self.neighbours[*v].len() <= 1);
+            let easy = free
+                .iter()
+                .copied()
+                .find(|v| self.neighbours[*v].len() <= 1);
             let chosen = easy.unwrap_or_else(|| {
-                let fits: Vec<usize> =
-                    free.iter().copied().filter(|v| weight[*v] <= log10_limit).collect();
+                let fits: Vec<usize> = free
+                    .iter()
+                    .copied()
+                    .filter(|v| weight[*v] <= log10_limit)
+                    .collect();
                 let by_weight = |one: &usize, other: &usize| {
                     weight[*one].total_cmp(&weight[*other]).then(one.cmp(other))
                 };
@@ -82,11 +97,14 @@ impl Graph {
                         fill[*v] = Some(self.fill(*v as u32));
                     }
                 }
-                let least = fits.iter().copied().min_by(|one, other| {
-                    fill[*one].cmp(&fill[*other]).then(by_weight(one, other))
-                });
+                let least = fits
+                    .iter()
+                    .copied()
+                    .min_by(|one, other| fill[*one].cmp(&fill[*other]).then(by_weight(one, other)));
                 // `after` has no cycles, so something is always free.
-                least.or_else(|| free.iter().copied().min_by(by_weight)).unwrap_or(0)
+                least
+                    .or_else(|| free.iter().copied().min_by(by_weight))
+                    .unwrap_or(0)
             });
             log10_operations = log10_add(log10_operations, weight[chosen]);
             if log10_operations > log10_limit + 30.0 || sequence.len() > count {
@@ -95,7 +113,9 @@ impl Graph {
             }
             alive[chosen] = false;
             sequence.push(chosen as u32);
-            let around: Vec<u32> = std::mem::take(&mut self.neighbours[chosen]).into_iter().collect();
+            let around: Vec<u32> = std::mem::take(&mut self.neighbours[chosen])
+                .into_iter()
+                .collect();
             for one in &around {
                 self.neighbours[*one as usize].remove(&(chosen as u32));
             }
@@ -116,12 +136,19 @@ impl Graph {
                 }
             }
         }
-        Order { sequence, log10_operations }
+        Order {
+            sequence,
+            log10_operations,
+        }
     }
 }
 
 fn log10_add(one: f64, other: f64) -> f64 {
-    let (high, low) = if one >= other { (one, other) } else { (other, one) };
+    let (high, low) = if one >= other {
+        (one, other)
+    } else {
+        (other, one)
+    };
     if low == f64::NEG_INFINITY {
         high
     } else {

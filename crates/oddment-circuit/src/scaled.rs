@@ -11,11 +11,18 @@ struct Scaled {
     exponent: i64,
 }
 
-const NOTHING: Scaled = Scaled { mantissa: 0.0, exponent: 0 };
+const NOTHING: Scaled = Scaled {
+    mantissa: 0.0,
+    exponent: 0,
+};
 
 impl Scaled {
     fn new(value: f64) -> Self {
-        Self { mantissa: value, exponent: 0 }.normalised()
+        Self {
+            mantissa: value,
+            exponent: 0,
+        }
+        .normalised()
     }
 
     fn normalised(self) -> Self {
@@ -23,7 +30,10 @@ impl Scaled {
             return NOTHING;
         }
         let (fraction, power) = libm::frexp(self.mantissa);
-        Self { mantissa: fraction * 2.0, exponent: self.exponent + i64::from(power) - 1 }
+        Self {
+            mantissa: fraction * 2.0,
+            exponent: self.exponent + i64::from(power) - 1,
+        }
     }
 
     fn times(self, other: Self) -> Self {
@@ -44,13 +54,19 @@ impl Scaled {
             return high;
         }
         let gap = (low.exponent - high.exponent).max(-2000) as i32;
-        Self { mantissa: high.mantissa + libm::ldexp(low.mantissa, gap), exponent: high.exponent }
-            .normalised()
+        Self {
+            mantissa: high.mantissa + libm::ldexp(low.mantissa, gap),
+            exponent: high.exponent,
+        }
+        .normalised()
     }
 
     /// The value over two to the power `exponent`.
     fn over(self, exponent: i64) -> f64 {
-        libm::ldexp(self.mantissa, (self.exponent - exponent).clamp(-3000, 3000) as i32)
+        libm::ldexp(
+            self.mantissa,
+            (self.exponent - exponent).clamp(-3000, 3000) as i32,
+        )
     }
 }
 
@@ -58,8 +74,9 @@ impl Scaled {
 /// two to the power of the exponent that it also sets.
 pub(crate) fn evaluate_scaled(circuit: &Circuit, workspace: &mut Workspace, derivative: bool) {
     let lanes = workspace.lane_count();
-    let values: Vec<Vec<Scaled>> =
-        (0..lanes).map(|lane| scaled_forward(circuit, workspace, lane)).collect();
+    let values: Vec<Vec<Scaled>> = (0..lanes)
+        .map(|lane| scaled_forward(circuit, workspace, lane))
+        .collect();
     let root = circuit.root as usize;
     let common = values
         .iter()
@@ -73,7 +90,11 @@ pub(crate) fn evaluate_scaled(circuit: &Circuit, workspace: &mut Workspace, deri
         let root_value = values[root].over(common);
         if derivative {
             let adjoints = scaled_backward(circuit, values);
-            let inputs = circuit.inputs.iter().flatten().filter(|s| **s != crate::circuit::ABSENT);
+            let inputs = circuit
+                .inputs
+                .iter()
+                .flatten()
+                .filter(|s| **s != crate::circuit::ABSENT);
             for slot in inputs.chain(&circuit.parameter_slots) {
                 let value = workspace.slot_value(*slot, lane);
                 let adjoint = adjoints[*slot as usize].over(common);
@@ -100,7 +121,9 @@ fn scaled_forward(circuit: &Circuit, workspace: &Workspace, lane: usize) -> Vec<
             Step::Add(a, b) => slots[a as usize].plus(slots[b as usize]),
             Step::Dot(start, end) => circuit.pairs[start as usize..end as usize]
                 .iter()
-                .fold(NOTHING, |sum, (a, b)| sum.plus(slots[*a as usize].times(slots[*b as usize]))),
+                .fold(NOTHING, |sum, (a, b)| {
+                    sum.plus(slots[*a as usize].times(slots[*b as usize]))
+                }),
         };
         slots.push(value);
     }

@@ -7,7 +7,9 @@
 
 use crate::error::Error;
 use crate::evidence::Evidence;
-use crate::network::{Distribution, MAX_STATES, MAX_VARIABLES, Network, NetworkBuilder, VariableId};
+use crate::network::{
+    Distribution, MAX_STATES, MAX_VARIABLES, Network, NetworkBuilder, VariableId,
+};
 use std::fmt::Write;
 
 /// The largest table written when a structured distribution is spelt out.
@@ -22,7 +24,12 @@ struct Words<'a> {
 
 impl<'a> Words<'a> {
     fn new(document: &'static str, text: &'a str) -> Self {
-        Self { document, text, at: 0, word_start: 0 }
+        Self {
+            document,
+            text,
+            at: 0,
+            word_start: 0,
+        }
     }
 
     fn fault(&self, message: String) -> Error {
@@ -30,7 +37,12 @@ impl<'a> Words<'a> {
         let line = before.matches('\n').count() + 1;
         let start = before.rfind('\n').map_or(0, |newline| newline + 1);
         let column = before[start..].chars().count() + 1;
-        Error::Syntax { document: self.document, line, column, message }
+        Error::Syntax {
+            document: self.document,
+            line,
+            column,
+            message,
+        }
     }
 
     fn word(&mut self) -> Option<&'a str> {
@@ -45,9 +57,9 @@ impl<'a> Words<'a> {
     fn number<T: std::str::FromStr>(&mut self, what: &str) -> Result<T, Error> {
         match self.word() {
             None => Err(self.fault(format!("the file ends where {what} should stand"))),
-            Some(word) => {
-                word.parse().map_err(|_| self.fault(format!("`{word}` is not {what}")))
-            }
+            Some(word) => word
+                .parse()
+                .map_err(|_| self.fault(format!("`{word}` is not {what}"))),
         }
     }
 
@@ -113,7 +125,10 @@ impl Network {
             for _ in 0..length {
                 let variable: usize = words.number("a variable number")?;
                 if variable >= count {
-                    let message = format!("variable {variable} does not exist, the last is {}", count - 1);
+                    let message = format!(
+                        "variable {variable} does not exist, the last is {}",
+                        count - 1
+                    );
                     return Err(words.fault(message));
                 }
                 scope.push(variable);
@@ -123,21 +138,28 @@ impl Network {
         let mut defined = vec![false; count];
         for scope in &scopes {
             let entries: usize = words.number("the length of a table")?;
-            let expected =
-                scope.iter().try_fold(1_usize, |size, v| size.checked_mul(sizes[*v]));
+            let expected = scope
+                .iter()
+                .try_fold(1_usize, |size, v| size.checked_mul(sizes[*v]));
             if expected != Some(entries) {
-                let message = format!("a table of {entries} entries does not fit its scope {scope:?}");
+                let message =
+                    format!("a table of {entries} entries does not fit its scope {scope:?}");
                 return Err(words.fault(message));
             }
             let mut table = Vec::new();
             for _ in 0..entries {
                 table.push(words.number::<f64>("a probability")?);
             }
-            let Some((own, parents)) = scope.split_last() else { continue };
+            let Some((own, parents)) = scope.split_last() else {
+                continue;
+            };
             if std::mem::replace(&mut defined[*own], true) {
                 return Err(words.fault(format!("variable {own} has two tables")));
             }
-            let parents = parents.iter().map(|parent| VariableId(*parent as u32)).collect();
+            let parents = parents
+                .iter()
+                .map(|parent| VariableId(*parent as u32))
+                .collect();
             builder.define(VariableId(*own as u32), parents, Distribution::Table(table));
         }
         words.end()?;
@@ -152,7 +174,10 @@ impl Network {
     pub fn to_uai(&self) -> Result<String, Error> {
         let mut text = format!("BAYES\n{}\n", self.variables().len());
         let join = |numbers: Vec<String>| numbers.join(" ");
-        let sizes = self.variables().iter().map(|variable| variable.states.len().to_string());
+        let sizes = self
+            .variables()
+            .iter()
+            .map(|variable| variable.states.len().to_string());
         let _ = writeln!(text, "{}", join(sizes.collect()));
         let _ = writeln!(text, "{}", self.variables().len());
         for id in self.ids() {
@@ -196,7 +221,9 @@ impl Evidence {
                 return Err(words.fault(format!("variable {variable} is observed twice")));
             }
             let state: usize = words.number("a state number")?;
-            evidence.observe(network, id, state).map_err(|error| words.fault(error.to_string()))?;
+            evidence
+                .observe(network, id, state)
+                .map_err(|error| words.fault(error.to_string()))?;
         }
         words.end()?;
         Ok(evidence)
@@ -210,8 +237,9 @@ impl Evidence {
     pub fn to_uai(&self, network: &Network) -> Result<String, Error> {
         let mut pairs = Vec::new();
         for (id, likelihood) in self.iter() {
-            let possible: Vec<usize> =
-                (0..likelihood.len()).filter(|state| likelihood[*state] > 0.0).collect();
+            let possible: Vec<usize> = (0..likelihood.len())
+                .filter(|state| likelihood[*state] > 0.0)
+                .collect();
             let [state] = possible.as_slice() else {
                 return Err(Error::Likelihood {
                     variable: network.variable(id).name.clone(),

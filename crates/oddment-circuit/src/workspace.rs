@@ -73,7 +73,13 @@ impl Circuit {
     }
 
     /// Sets one changeable number in one lane (0 in a network without lanes), for all cases.
-    pub fn set_parameter(&self, workspace: &mut Workspace, id: ParameterId, lane: usize, value: f64) {
+    pub fn set_parameter(
+        &self,
+        workspace: &mut Workspace,
+        id: ParameterId,
+        lane: usize,
+        value: f64,
+    ) {
         for case in 0..workspace.batch {
             let at = case * workspace.lanes + lane;
             workspace.put(self.parameter_slots[id.index()], at, value);
@@ -145,10 +151,32 @@ impl Circuit {
         }
     }
 
+    /// The likelihood that stands for one state of one variable in one lane of one case; 1 without
+    /// evidence, and for impossible states.
+    pub fn input_weight(
+        &self,
+        workspace: &Workspace,
+        case: usize,
+        lane: usize,
+        id: VariableId,
+        state: usize,
+    ) -> f64 {
+        match self.inputs[id.index()].get(state) {
+            Some(slot) if *slot != ABSENT => {
+                workspace.slot_value(*slot, case * workspace.lanes + lane)
+            }
+            _ => 1.0,
+        }
+    }
+
     /// Evaluates upward: the probability of the evidence in every lane.
     pub fn value(&self, workspace: &mut Workspace) {
         let (width, slots) = (workspace.width, workspace.slots);
-        let from = if workspace.stale_numbers { 0 } else { self.prelude };
+        let from = if workspace.stale_numbers {
+            0
+        } else {
+            self.prelude
+        };
         for block in workspace.values.chunks_mut(slots * width) {
             match width {
                 1 => forward::<1>(self, from, block.as_chunks_mut().0),
@@ -313,7 +341,9 @@ impl Circuit {
         };
         let total: f64 = joint.iter().sum();
         if total <= 0.0 {
-            return Err(Error::Impossible { contradiction: Vec::new() });
+            return Err(Error::Impossible {
+                contradiction: Vec::new(),
+            });
         }
         for entry in &mut joint {
             *entry /= total;
@@ -399,7 +429,13 @@ impl Workspace {
         self.read(&self.values, slot, lane)
     }
 
-    pub(crate) fn store_scaled(&mut self, slot: u32, lane: usize, value: f64, adjoint: Option<f64>) {
+    pub(crate) fn store_scaled(
+        &mut self,
+        slot: u32,
+        lane: usize,
+        value: f64,
+        adjoint: Option<f64>,
+    ) {
         let place = self.place(slot, lane);
         self.values[place] = value;
         if let Some(adjoint) = adjoint {

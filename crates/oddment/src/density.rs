@@ -20,7 +20,7 @@
 //! rule in a coordinate in which the family is smooth, cut at the places where
 //! either the family or the error changes character, so that an instrument much
 //! coarser or much finer than the family does no harm. The relative error is
-//! below 1e-11 for ordinary arguments (checked against 50-digit arithmetic).
+//! below 1e-12 (checked against 50-digit arithmetic), deep tails included.
 //! Only `+ - * / sqrt` and `libm` are used, so results have the same bits
 //! natively and in WebAssembly.
 //!
@@ -312,7 +312,7 @@ impl Density {
     /// # use oddment::density::Density;
     /// // A half-normal seen through an error: readings below zero happen.
     /// let new = Density::HalfNormal { scale: 1.0 };
-    /// assert!((new.density_at(-0.5, 0.5)? - 0.2049724640).abs() < 1e-9);
+    /// assert!((new.density_at(-0.5, 0.5)? - 0.1198143416699132).abs() < 1e-15);
     /// # Ok::<(), oddment::density::DensityError>(())
     /// ```
     pub fn density_at(&self, x: f64, sigma: f64) -> Result<f64, DensityError> {
@@ -388,8 +388,8 @@ impl Density {
         check("p", p, (f64::MIN_POSITIVE, 1.0 - f64::EPSILON / 2.0))?;
         let leaves = self.leaves()?;
         let (mut low, mut high) = (ordinal(f64::MIN), ordinal(f64::MAX));
-        while high - low > 1 {
-            let middle = low + (high - low) / 2;
+        while high > low + 1 {
+            let middle = i64::midpoint(low, high);
             let x = from_ordinal(middle);
             let below: f64 = leaves
                 .iter()

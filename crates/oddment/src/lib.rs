@@ -1,1 +1,58 @@
-//! The science of the piece.
+//! Bayesian authenticity engine for period furniture.
+//!
+//! An examiner writes down what was found on a piece, what was looked for and not found, and what
+//! could not be looked at; [`assess`] returns the odds of every rival history of the piece, summed
+//! into the verdicts original, married, converted and faked, with the reasons.
+//!
+//! ```
+//! use oddment::{Case, Text, Verdict, assess, packs};
+//! let pack = packs::load("drop-leaf-table")?;
+//! let text = include_str!("../../../priors/cases/pieced-out-oval.toml");
+//! let case = Case::load(Text::new("pieced-out-oval.toml", text), &pack)?;
+//! let assessment = assess(&pack, &case)?;
+//! let likeliest = assessment.verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability));
+//! assert_eq!(likeliest.map(|v| v.verdict), Some(Verdict::Converted));
+//! # Ok::<(), oddment::Error>(())
+//! ```
+//!
+//! What it does: exact inference over histories, incidents, making dates, shared clarity of traces
+//! and quality of examination, jointly, so that two findings with one cause do not count twice and
+//! an innocent incident explains its signs away. What it does not: it certifies nothing, values
+//! nothing, and knows no base rates (none are published); its packs hold elicited numbers, each
+//! with its source and strength.
+//!
+//! The words: a *sign* is what can be seen, felt or measured at a *part*; a *finding* is what the
+//! examiner reports for it; a *history* is one rival story of how the piece came to be as it
+//! stands; an *incident* is an honest event of a long life; a *pack* holds the numbers for a form.
+
+mod assess;
+pub mod assessment;
+pub mod case;
+pub mod density;
+mod error;
+mod evidence;
+pub mod examination;
+mod export;
+mod fit;
+mod model;
+mod new_case;
+pub mod pack;
+pub mod packs;
+pub mod prior;
+pub mod scale;
+mod schema;
+mod simulate;
+mod text;
+pub mod wood;
+
+pub use assess::{LIMITS, assess};
+pub use assessment::Assessment;
+pub use case::Case;
+pub use error::{Error, Problem};
+pub use export::{Export, export};
+pub use model::{Leaf, Model};
+pub use new_case::new_case;
+pub use pack::{Pack, Verdict};
+pub use schema::{Schema, schema};
+pub use simulate::Piece;
+pub use text::{MAX_TEXT_BYTES, Text};

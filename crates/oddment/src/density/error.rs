@@ -8,38 +8,67 @@ use super::{DEEPEST_MIXTURE, LARGEST, MOST_PARTS, SMALLEST_SCALE};
 /// such as `sd` or `parts[1].density.sd`, or the name of an argument.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
-#[allow(missing_docs)] // the fields are what the messages show
 pub enum DensityError {
     /// A number is outside its range, infinite or not a number.
     #[error("{parameter} is {value:?}: it must be a number from {least:?} to {most:?}")]
     OutOfRange {
+        /// What is wrong, by its path.
         parameter: String,
+        /// The offending value.
         value: f64,
+        /// The least that will do.
         least: f64,
+        /// The most that will do.
         most: f64,
     },
     /// Two limits are equal, or nearly, or the wrong way round.
     #[error("{parameter} is {low:?} but the upper limit is {high:?}: it must be less")]
     Reversed {
+        /// What is wrong, by its path.
         parameter: String,
+        /// The lower limit given.
         low: f64,
+        /// The upper limit given.
         high: f64,
     },
     /// A mixture has no parts, or the whole has too many.
     #[error("{parameter} brings the whole to {count} densities: give from 1 to {MOST_PARTS}")]
-    Parts { parameter: String, count: usize },
+    Parts {
+        /// What is wrong, by its path.
+        parameter: String,
+        /// How many densities there are so far.
+        count: usize,
+    },
     /// Mixtures are nested too deeply.
     #[error("{parameter} is at depth {depth}: nest mixtures at most {DEEPEST_MIXTURE} deep")]
-    TooDeep { parameter: String, depth: usize },
+    TooDeep {
+        /// What is wrong, by its path.
+        parameter: String,
+        /// Its depth, the outermost being 1.
+        depth: usize,
+    },
     /// The weights of a mixture do not sum to 1.
     #[error("the weights of {parameter} sum to {sum:?}: they must sum to 1")]
-    Weights { parameter: String, sum: f64 },
+    Weights {
+        /// What is wrong, by its path.
+        parameter: String,
+        /// Their sum.
+        sum: f64,
+    },
     /// Student's t has no mean with so few degrees of freedom.
     #[error("{parameter} is {degrees:?}, so there is no mean: it must be above 1")]
-    NoMean { parameter: String, degrees: f64 },
+    NoMean {
+        /// What is wrong, by its path.
+        parameter: String,
+        /// The degrees of freedom given.
+        degrees: f64,
+    },
     /// The density is infinite at this reading.
     #[error("the density at {value:?} is infinite: give a sigma above 0")]
-    Unbounded { value: f64 },
+    Unbounded {
+        /// The offending value.
+        value: f64,
+    },
 }
 
 impl DensityError {

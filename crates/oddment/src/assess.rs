@@ -1,0 +1,705 @@
+//! From pack and case to assessment.
+
+use crate::assessment::{
+    ASSESSMENT_SCHEMA, Assessment, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
+    IncidentShift, NotLooked, ODDS_LIMIT, Opposite, PackStamp, PartDate, PieceSummary, VerdictOdds,
+    VisitQuality,
+};
+use crate::case::{Case, Outcome, Sureness, Value};
+use crate::error::Error;
+use crate::evidence::{Item, ItemLikelihood, Likelihoods};
+use crate::examination::{opposite, reported};
+use crate::fit;
+use crate::model::Model;
+use crate::pack::{Pack, VERDICTS, Verdict};
+use crate::prior::{applying_factors, history_priors};
+use crate::scale;
+use oddment_circuit::{VariableId, Workspace};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What an assessment is not; shown with every one.
+pub const LIMITS: &str = "Arithmetic on stated findings and elicited numbers: an opinion's workings, \
+not a certificate of authenticity and not a valuation. Most numbers are working guesses by \
+practitioners, not counts.";
+
+/// Assesses a case.
+///
+/// # Errors
+/// [`Error::Impossible`] with a minimal set of findings that contradict one another;
+/// [`Error::Circuit`] when the pack's model is too large to compile.
+///
+/// ```
+/// use oddment::{Case, Text, assess, packs};
+/// let pack = packs::load("drop-leaf-table")?;
+/// let text = oddment::new_case(&pack);
+/// let case = Case::load(Text::new("new case", &text), &pack)?;
+/// let assessment = assess(&pack, &case)?;
+/// // Nothing has been looked at yet, so every verdict stays at its prior.
+/// for verdict in &assessment.verdicts {
+///     assert!((verdict.probability - verdict.prior).abs() < 1e-12);
+/// }
+/// # Ok::<(), oddment::Error>(())
+/// ```
+pub fn assess(pack: &Pack, case: &Case) -> Result<Assessment, Error> {
+    let model = Model::compile(pack, case.years, &case.numbers)?;
+    model.assess(pack, case)
+}
+
+/// A finished query: everything needed to read answers off the derivative pass.
+struct Answer<'a> {
+    pack: &'a Pack,
+    model: &'a Model,
+    likelihoods: &'a Likelihoods,
+    workspace: &'a Workspace,
+    priors: &'a [f64],
+}
+
+impl Model {
+    /// Assesses a case with a model compiled for its claim and its numbers, so that many what-ifs
+    /// share one compilation.
+    ///
+    /// # Errors
+    /// [`Error::Impossible`] with a minimal set of findings that contradict one another.
+    pub fn assess(&self, pack: &Pack, case: &Case) -> Result<Assessment, Error> {
+        let priors = history_priors(pack, case);
+        let likelihoods = Likelihoods::new(pack, self, case)?;
+        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        likelihoods.apply(pack, self, case, &mut workspace, |_| true);
+        self.circuit.derivative(&mut workspace);
+        let answer = Answer {
+            pack,
+            model: self,
+            likelihoods: &likelihoods,
+            workspace: &workspace,
+            priors: &priors,
+        };
+        let joint = answer.histories();
+        let total: f64 = joint.iter().sum();
+        if total <= 0.0 {
+            return Err(self.contradiction(pack, case, &likelihoods, &priors));
+        }
+        let ln_evidence = libm::log(total)
+            + f64::from(workspace.exponent()) * std::f64::consts::LN_2
+            + likelihoods.ln_scale;
+
+        let mut before = self.circuit.workspace(1);
+        self.circuit.derivative(&mut before);
+        let nothing = Likelihoods {
+            visits: Vec::new(),
+            quality_chances: vec![1.0],
+            items: Vec::new(),
+            ln_scale: 0.0,
+        };
+        let unseen = Answer {
+            pack,
+            model: self,
+            likelihoods: &nothing,
+            workspace: &before,
+            priors: &priors,
+        };
+
+        let fit = fit::check(pack, self, case, &likelihoods, &priors, ln_evidence);
+        Ok(Assessment {
+            schema: ASSESSMENT_SCHEMA.into(),
+            engine: env!("CARGO_PKG_VERSION").into(),
+            pack: PackStamp {
+                id: pack.id.clone(),
+                name: pack.name.clone(),
+                version: pack.version.clone(),
+                library_version: pack.library_version.clone(),
+                digest: pack.digest.clone(),
+            },
+            piece: piece_summary(pack, case),
+            verdicts: verdicts(pack, &priors, &joint),
+            histories: histories(pack, &priors, &joint),
+            incidents: answer.incidents(&unseen),
+            dates: answer.dates(&unseen),
+            findings: answer.findings(case, &joint),
+            visits: answer.visits(case),
+            not_looked: not_looked(pack, case),
+            fit,
+            ln_evidence,
+            cautions: cautions(pack),
+            limits: LIMITS.into(),
+        })
+    }
+
+    /// A minimal set of items that cannot be true together, by withdrawing one after another for as
+    /// long as the rest stays impossible.
+    fn contradiction(
+        &self,
+        pack: &Pack,
+        case: &Case,
+        likelihoods: &Likelihoods,
+        priors: &[f64],
+    ) -> Error {
+        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        let mut kept: Vec<bool> = vec![true; likelihoods.items.len()];
+        for index in 0..kept.len() {
+            kept[index] = false;
+            likelihoods.apply(pack, self, case, &mut workspace, |item| kept[item]);
+            self.circuit.value(&mut workspace);
+            let answer = Answer {
+                pack,
+                model: self,
+                likelihoods,
+                workspace: &workspace,
+                priors,
+            };
+            if answer.histories().iter().sum::<f64>() > 0.0 {
+                kept[index] = true;
+            }
+        }
+        let contradiction = likelihoods
+            .items
+            .iter()
+            .zip(&kept)
+            .filter(|(_, kept)| **kept)
+            .map(|(item, _)| format!("`{}`", item_label(pack, case, item.item)))
+            .chain(case.known.iter().map(|(incident, happened)| {
+                let id = &pack.incidents[*incident].id;
+                format!(
+                    "`{id}` known {}",
+                    if *happened {
+                        "to have happened"
+                    } else {
+                        "not to"
+                    }
+                )
+            }))
+            .collect();
+        Error::Impossible { contradiction }
+    }
+}
+
+fn item_label(pack: &Pack, case: &Case, item: Item) -> String {
+    match item {
+        Item::Finding(index) => {
+            let finding = &case.findings[index];
+            format!(
+                "{} at {}",
+                pack.signs[finding.sign].id, pack.parts[finding.part].id
+            )
+        }
+        Item::Reading(index) => pack.measures[case.readings[index].measure].id.clone(),
+    }
+}
+
+impl Answer<'_> {
+    /// Joint probability of each history and all evidence.
+    fn histories(&self) -> Vec<f64> {
+        let states = self.likelihoods.quality_chances.iter().enumerate();
+        let mut joint = vec![0.0; self.priors.len()];
+        for (state, chance) in states {
+            for (lane, joint) in joint.iter_mut().enumerate() {
+                *joint += chance * self.model.circuit.lane_value(self.workspace, state, lane);
+            }
+        }
+        joint
+            .iter()
+            .zip(self.priors)
+            .map(|(joint, prior)| joint * prior)
+            .collect()
+    }
+
+    /// Joint probability of each history, a variable's state, and all evidence but that on the
+    /// variable itself, with a likelihood over its states (by joint quality) put in its place.
+    fn joint_with(
+        &self,
+        variable: VariableId,
+        states: usize,
+        likelihood: impl Fn(usize, usize, usize) -> f64,
+    ) -> Vec<f64> {
+        let mut joint = vec![0.0; self.priors.len()];
+        for (quality, chance) in self.likelihoods.quality_chances.iter().enumerate() {
+            for (lane, joint) in joint.iter_mut().enumerate() {
+                for state in 0..states {
+                    let weight = likelihood(quality, lane, state);
+                    if weight != 0.0 {
+                        let inner = self.model.circuit.lane_joint(
+                            self.workspace,
+                            quality,
+                            lane,
+                            variable,
+                            state,
+                        );
+                        *joint += chance * weight * inner;
+                    }
+                }
+            }
+        }
+        joint
+            .iter()
+            .zip(self.priors)
+            .map(|(joint, prior)| joint * prior)
+            .collect()
+    }
+
+    /// Probability of a state of a variable on which there is no evidence of its own.
+    fn probability(&self, variable: VariableId, state: usize, states: usize) -> f64 {
+        let here: f64 = self
+            .joint_with(variable, states, |_, _, s| f64::from(u8::from(s == state)))
+            .iter()
+            .sum();
+        let all: f64 = self
+            .joint_with(variable, states, |_, _, _| 1.0)
+            .iter()
+            .sum();
+        here / all
+    }
+
+    fn incidents(&self, unseen: &Answer<'_>) -> Vec<IncidentOdds> {
+        let incidents = self.pack.incidents.iter().zip(&self.model.incidents);
+        incidents
+            .map(|(incident, variable)| {
+                // Evidence that an incident is known sits on its own states, so it is put back in.
+                let known = |state: usize| {
+                    self.model
+                        .circuit
+                        .input_weight(self.workspace, 0, 0, *variable, state)
+                };
+                let yes: f64 = self
+                    .joint_with(*variable, 2, |_, _, s| if s == 1 { known(1) } else { 0.0 })
+                    .iter()
+                    .sum();
+                let all: f64 = self
+                    .joint_with(*variable, 2, |_, _, s| known(s))
+                    .iter()
+                    .sum();
+                IncidentOdds {
+                    id: incident.id.clone(),
+                    name: incident.name.clone(),
+                    prior: unseen.probability(*variable, 1, 2),
+                    probability: yes / all,
+                }
+            })
+            .collect()
+    }
+
+    fn dates(&self, unseen: &Answer<'_>) -> Vec<PartDate> {
+        let grid = &self.pack.dates;
+        let mut dates = Vec::new();
+        for (part, variable) in self.pack.parts.iter().zip(&self.model.dates) {
+            let Some(variable) = variable else { continue };
+            let spread = |answer: &Answer<'_>| -> Vec<f64> {
+                (0..grid.bins())
+                    .map(|bin| answer.probability(*variable, bin, grid.bins()))
+                    .collect()
+            };
+            let (now, before) = (spread(self), spread(unseen));
+            let quantile = |share: f64| {
+                let mut sum = 0.0;
+                for (bin, probability) in now.iter().enumerate() {
+                    let (from, to) = grid.years(bin);
+                    if sum + probability >= share && *probability > 0.0 {
+                        let along = ((share - sum) / probability).clamp(0.0, 1.0);
+                        return f64::from(from) + along * f64::from(to - from);
+                    }
+                    sum += probability;
+                }
+                f64::from(grid.to)
+            };
+            dates.push(PartDate {
+                part: part.id.clone(),
+                name: part.name.clone(),
+                median: quantile(0.5),
+                low: quantile(0.05),
+                high: quantile(0.95),
+                bins: (0..grid.bins())
+                    .map(|bin| DateBin {
+                        from: grid.years(bin).0,
+                        to: grid.years(bin).1,
+                        prior: before[bin],
+                        probability: now[bin],
+                    })
+                    .collect(),
+            });
+        }
+        dates
+    }
+
+    fn visits(&self, case: &Case) -> Vec<VisitQuality> {
+        let joint: Vec<f64> = self
+            .likelihoods
+            .quality_chances
+            .iter()
+            .enumerate()
+            .map(|(state, chance)| {
+                let lanes = self.priors.iter().enumerate();
+                let sum: f64 = lanes
+                    .map(|(lane, prior)| {
+                        prior * self.model.circuit.lane_value(self.workspace, state, lane)
+                    })
+                    .sum();
+                chance * sum
+            })
+            .collect();
+        let total: f64 = joint.iter().sum();
+        let poor_share = |weights: &[f64], visit: usize| -> f64 {
+            weights
+                .iter()
+                .enumerate()
+                .filter(|(state, _)| state >> visit & 1 == 1)
+                .map(|(_, weight)| weight)
+                .sum()
+        };
+        self.likelihoods
+            .visits
+            .iter()
+            .enumerate()
+            .map(|(position, visit)| VisitQuality {
+                id: case.visits[*visit].id.clone(),
+                prior: poor_share(&self.likelihoods.quality_chances, position),
+                probability: poor_share(&joint, position) / total,
+            })
+            .collect()
+    }
+
+    fn findings(&self, case: &Case, joint: &[f64]) -> Vec<FindingWeight> {
+        self.likelihoods
+            .items
+            .iter()
+            .enumerate()
+            .map(|(index, item)| self.finding(case, joint, index, item))
+            .collect()
+    }
+
+    fn finding(
+        &self,
+        case: &Case,
+        joint: &[f64],
+        index: usize,
+        item: &ItemLikelihood,
+    ) -> FindingWeight {
+        let reading = matches!(item.item, Item::Reading(_));
+        let width = item.by_quality[0].len();
+        let histories = self.priors.len();
+        let (variable, states) = if reading {
+            (self.model.measures[item.place], width / histories)
+        } else {
+            (self.model.leaves[item.place].variable, width)
+        };
+        let others: Vec<Option<Vec<f64>>> = (0..self.likelihoods.quality_chances.len())
+            .map(|state| {
+                self.likelihoods
+                    .product(reading, item.place, state, &|i| i != index)
+            })
+            .collect();
+        // A finding's entries hold for all lanes, a reading's differ by lane.
+        let entry = |lane: usize, state: usize| {
+            if reading {
+                lane * states + state
+            } else {
+                state
+            }
+        };
+        let rest = |quality: usize, lane: usize, state: usize| {
+            others[quality]
+                .as_ref()
+                .map_or(1.0, |others| others[entry(lane, state)])
+        };
+        let without = self.joint_with(variable, states, rest);
+        let weigh = |with: &[f64]| -> BTreeMap<Verdict, f64> {
+            VERDICTS
+                .iter()
+                .map(|verdict| {
+                    let odds = |joint: &[f64]| ln_odds(self.pack, *verdict, joint);
+                    (*verdict, decibans(odds(with) - odds(&without)))
+                })
+                .collect()
+        };
+        let opposite_weight = item.opposite.as_ref().map(|likelihood| {
+            weigh(&self.joint_with(variable, states, |quality, lane, state| {
+                let quality_bit = self.likelihoods.quality(item, quality);
+                rest(quality, lane, state) * likelihood[quality_bit][entry(lane, state)]
+            }))
+        });
+        let decibans = weigh(joint);
+        match item.item {
+            Item::Finding(finding) => {
+                let finding = &case.findings[finding];
+                let sign = &self.pack.signs[finding.sign];
+                let (level, sure) = reported(finding.outcome).unwrap_or((0, Sureness::Sure));
+                FindingWeight {
+                    id: sign.id.clone(),
+                    name: sign.name.clone(),
+                    part: self.pack.parts[finding.part].id.clone(),
+                    visit: case.visits[finding.visit].id.clone(),
+                    found: sign.levels[level].clone(),
+                    sure,
+                    decibans,
+                    opposite: opposite_weight.map(|decibans| Opposite {
+                        found: sign.levels[opposite(sign, level)].clone(),
+                        decibans,
+                    }),
+                    innocent: sign.innocent.clone(),
+                    points_to: sign.points_to.clone(),
+                    incident: self.incident_shift(case, finding.sign, index),
+                }
+            }
+            Item::Reading(reading) => {
+                let reading = &case.readings[reading];
+                let measure = &self.pack.measures[reading.measure];
+                FindingWeight {
+                    id: measure.id.clone(),
+                    name: measure.name.clone(),
+                    part: self.pack.parts[measure.part].id.clone(),
+                    visit: case.visits[reading.visit].id.clone(),
+                    found: reading_words(reading.value, &measure.unit),
+                    sure: Sureness::Sure,
+                    decibans,
+                    opposite: None,
+                    innocent: measure.innocent.clone(),
+                    points_to: measure.points_to.clone(),
+                    incident: None,
+                }
+            }
+        }
+    }
+
+    /// The most likely incident that could by itself make or hide a sign, with and without the
+    /// finding.
+    fn incident_shift(&self, case: &Case, sign: usize, index: usize) -> Option<IncidentShift> {
+        let sign = &self.pack.signs[sign];
+        let candidates: BTreeSet<usize> = sign
+            .causes
+            .iter()
+            .map(|(incident, _)| *incident)
+            .chain(sign.hides.iter().map(|(incident, _)| *incident))
+            .collect();
+        if candidates.is_empty() {
+            return None;
+        }
+        let mut workspace = self
+            .model
+            .circuit
+            .workspace(self.likelihoods.quality_chances.len());
+        self.likelihoods
+            .apply(self.pack, self.model, case, &mut workspace, |i| i != index);
+        self.model.circuit.derivative(&mut workspace);
+        let without = Answer {
+            workspace: &workspace,
+            ..*self
+        };
+        candidates
+            .into_iter()
+            .map(|incident| {
+                let variable = self.model.incidents[incident];
+                IncidentShift {
+                    id: self.pack.incidents[incident].id.clone(),
+                    name: self.pack.incidents[incident].name.clone(),
+                    without: without.known_probability(variable),
+                    with: self.known_probability(variable),
+                }
+            })
+            .max_by(|one, other| one.with.total_cmp(&other.with))
+    }
+
+    fn known_probability(&self, variable: VariableId) -> f64 {
+        let known = |state: usize| {
+            self.model
+                .circuit
+                .input_weight(self.workspace, 0, 0, variable, state)
+        };
+        let yes: f64 = self
+            .joint_with(variable, 2, |_, _, s| if s == 1 { known(1) } else { 0.0 })
+            .iter()
+            .sum();
+        let all: f64 = self
+            .joint_with(variable, 2, |_, _, s| known(s))
+            .iter()
+            .sum();
+        yes / all
+    }
+}
+
+/// Decibans kept within what the odds are kept within.
+fn decibans(ln_ratio: f64) -> f64 {
+    if ln_ratio.is_nan() {
+        // Both odds infinite the same way: nothing moved.
+        return 0.0;
+    }
+    scale::decibans(ln_ratio).clamp(-3000.0, 3000.0)
+}
+
+/// Natural logarithm of the odds of a verdict against all others.
+fn ln_odds(pack: &Pack, verdict: Verdict, joint: &[f64]) -> f64 {
+    let (mut for_it, mut against) = (0.0, 0.0);
+    for (history, joint) in pack.histories.iter().zip(joint) {
+        if history.verdict == verdict {
+            for_it += joint;
+        } else {
+            against += joint;
+        }
+    }
+    libm::log(for_it) - libm::log(against)
+}
+
+fn verdicts(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<VerdictOdds> {
+    let total: f64 = joint.iter().sum();
+    let share = |weights: &[f64], verdict: Verdict| -> f64 {
+        let weights = pack.histories.iter().zip(weights);
+        weights
+            .filter(|(history, _)| history.verdict == verdict)
+            .map(|(_, weight)| weight)
+            .sum()
+    };
+    let probabilities: Vec<f64> = VERDICTS
+        .iter()
+        .map(|verdict| share(joint, *verdict) / total)
+        .collect();
+    let counts = counts_of_thousand(&probabilities);
+    VERDICTS
+        .iter()
+        .enumerate()
+        .map(|(place, verdict)| {
+            let ln = ln_odds(pack, *verdict, joint);
+            let shift = ln - ln_odds(pack, *verdict, priors);
+            let shift = if shift.is_nan() { 0.0 } else { shift };
+            let (direction, strength) = scale::strength(shift)
+                .unwrap_or((scale::Direction::Neither, scale::Strength::NoSupport));
+            VerdictOdds {
+                verdict: *verdict,
+                prior: share(priors, *verdict),
+                probability: probabilities[place],
+                in_thousand: counts[place],
+                odds: libm::exp(ln).clamp(1.0 / ODDS_LIMIT, ODDS_LIMIT),
+                log10_odds: (ln / std::f64::consts::LN_10).clamp(-300.0, 300.0),
+                decibans: decibans(shift),
+                direction,
+                strength,
+            }
+        })
+        .collect()
+}
+
+/// Whole counts that sum to 1,000: rounded down, the rest to the largest remainders.
+fn counts_of_thousand(probabilities: &[f64]) -> Vec<u32> {
+    let exact: Vec<f64> = probabilities.iter().map(|p| p * 1000.0).collect();
+    let mut counts: Vec<u32> = exact.iter().map(|e| e.floor() as u32).collect();
+    let mut order: Vec<usize> = (0..exact.len()).collect();
+    order.sort_by(|a, b| {
+        (exact[*b] - exact[*b].floor()).total_cmp(&(exact[*a] - exact[*a].floor()))
+    });
+    let missing = 1000_u32.saturating_sub(counts.iter().sum());
+    for place in order.into_iter().take(missing as usize) {
+        counts[place] += 1;
+    }
+    counts
+}
+
+fn histories(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<HistoryOdds> {
+    let total: f64 = joint.iter().sum();
+    let mut histories: Vec<HistoryOdds> = pack
+        .histories
+        .iter()
+        .enumerate()
+        .map(|(place, history)| {
+            let ln = |weights: &[f64]| {
+                let all: f64 = weights.iter().sum();
+                libm::log(weights[place]) - libm::log(all - weights[place])
+            };
+            HistoryOdds {
+                id: history.id.clone(),
+                name: history.name.clone(),
+                verdict: history.verdict,
+                story: history.story.clone(),
+                prior: priors[place],
+                probability: joint[place] / total,
+                decibans: decibans(ln(joint) - ln(priors)),
+            }
+        })
+        .collect();
+    histories.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+    histories
+}
+
+fn piece_summary(pack: &Pack, case: &Case) -> PieceSummary {
+    let mut prior_reasons = Vec::new();
+    if case.prior.is_some() {
+        prior_reasons.push("the user's own prior".to_owned());
+    } else {
+        prior_reasons.push(pack.priors[case.variant].reason.clone());
+        prior_reasons.extend(applying_factors(pack, case).map(|factor| factor.reason.clone()));
+    }
+    PieceSummary {
+        title: case.file.piece.title.clone(),
+        variant: pack.variants[case.variant].name.clone(),
+        period: pack.periods[case.period].name.clone(),
+        years: case.years,
+        region: pack.regions[case.region].name.clone(),
+        prior_reasons,
+    }
+}
+
+/// A reading in words.
+pub(crate) fn reading_words(value: Value, unit: &str) -> String {
+    let unit = unit.replace('-', " ").replace("per", "per");
+    match value {
+        Value::Exactly(value) => format!("{value} {unit}"),
+        Value::Between(None, Some(high)) => format!("less than {high} {unit}"),
+        Value::Between(Some(low), None) => format!("more than {low} {unit}"),
+        Value::Between(Some(low), Some(high)) => format!("between {low} and {high} {unit}"),
+        Value::Between(None, None) => "no reading".to_owned(),
+    }
+}
+
+fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
+    let mut missing = Vec::new();
+    let mut push = |id: &String, name: &String, part: usize, check: usize, no_access: bool| {
+        let check = &pack.checks[check];
+        missing.push(NotLooked {
+            id: id.clone(),
+            name: name.clone(),
+            part: pack.parts[part].id.clone(),
+            check: check.id.clone(),
+            check_name: check.name.clone(),
+            access: check.access,
+            minutes: check.minutes,
+            no_access,
+        });
+    };
+    for (index, sign) in pack.signs.iter().enumerate() {
+        for part in &sign.parts {
+            let here = || {
+                case.findings
+                    .iter()
+                    .filter(|f| f.sign == index && f.part == *part)
+            };
+            if here().any(|finding| reported(finding.outcome).is_some()) {
+                continue;
+            }
+            let tried = here().any(|finding| finding.outcome == Outcome::NoAccess);
+            push(&sign.id, &sign.name, *part, sign.check, tried);
+        }
+    }
+    for (index, measure) in pack.measures.iter().enumerate() {
+        if !case.readings.iter().any(|reading| reading.measure == index) {
+            push(
+                &measure.id,
+                &measure.name,
+                measure.part,
+                measure.check,
+                false,
+            );
+        }
+    }
+    missing.sort_by(|one, other| {
+        one.access
+            .cmp(&other.access)
+            .then(one.minutes.total_cmp(&other.minutes))
+    });
+    missing
+}
+
+/// The cautions of every check of the pack, each once, in the pack's order.
+fn cautions(pack: &Pack) -> Vec<String> {
+    let used: BTreeSet<usize> = pack
+        .checks
+        .iter()
+        .flat_map(|check| check.cautions.iter().copied())
+        .collect();
+    used.into_iter()
+        .map(|caution| pack.cautions[caution].text.clone())
+        .collect()
+}

@@ -1,0 +1,256 @@
+//! From a case's findings to likelihoods on the model's leaves.
+
+use crate::case::Case;
+use crate::error::Error;
+use crate::examination::{
+    expected_density, opposite, poor_chance, reading_likelihood, report_likelihood, reported,
+};
+use crate::model::Model;
+use crate::pack::Pack;
+use oddment_circuit::Workspace;
+
+/// One thing that says something: a reported finding or a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Item {
+    /// Index into the case's findings.
+    Finding(usize),
+    /// Index into the case's readings.
+    Reading(usize),
+}
+
+/// The likelihoods of all items, by quality of the visit.
+#[derive(Debug, Clone)]
+pub(crate) struct Likelihoods {
+    /// The visits that say something, in the case's order; each is sound or poor, so that the
+    /// qualities of all of them together have two to their number joint states.
+    pub visits: Vec<usize>,
+    /// Chance of each joint state of qualities; bit v set when visit number v is poor.
+    pub quality_chances: Vec<f64>,
+    pub items: Vec<ItemLikelihood>,
+    /// What all readings' densities were scaled by, as a natural logarithm.
+    pub ln_scale: f64,
+}
+
+/// The likelihood of one item.
+#[derive(Debug, Clone)]
+pub(crate) struct ItemLikelihood {
+    pub item: Item,
+    /// Position of its visit among the visits that say something.
+    pub visit: usize,
+    /// Index of its leaf in [`Model::leaves`], or of its measure.
+    pub place: usize,
+    /// By sound and poor: for a finding one entry for each level; for a reading one for each
+    /// history and joint state of the overriding incidents, the history slowest.
+    pub by_quality: [Vec<f64>; 2],
+    /// The same for the opposite report; readings have none.
+    pub opposite: Option<[Vec<f64>; 2]>,
+}
+
+impl Likelihoods {
+    pub fn new(pack: &Pack, model: &Model, case: &Case) -> Result<Self, Error> {
+        let mut visits: Vec<usize> = Vec::new();
+        let speaking = case
+            .findings
+            .iter()
+            .filter(|finding| reported(finding.outcome).is_some())
+            .map(|finding| finding.visit)
+            .chain(case.readings.iter().map(|reading| reading.visit));
+        visits.extend(speaking);
+        visits.sort_unstable();
+        visits.dedup();
+        let position = |visit: usize| visits.iter().position(|v| *v == visit).unwrap_or(0);
+        let mut items = Vec::new();
+        let mut ln_scale = 0.0;
+        for (index, finding) in case.findings.iter().enumerate() {
+            let Some((level, sure)) = reported(finding.outcome) else {
+                continue;
+            };
+            let sign = &pack.signs[finding.sign];
+            let visit = &case.visits[finding.visit];
+            let of = |level: usize| {
+                [false, true].map(|poor| {
+                    report_likelihood(pack, &case.numbers, sign, level, sure, visit, poor)
+                })
+            };
+            let leaf = model
+                .leaves
+                .iter()
+                .position(|leaf| leaf.sign == finding.sign && leaf.part == finding.part);
+            let Some(place) = leaf else { continue };
+            items.push(ItemLikelihood {
+                item: Item::Finding(index),
+                visit: position(finding.visit),
+                place,
+                by_quality: of(level),
+                opposite: Some(of(opposite(sign, level))),
+            });
+        }
+        for (index, reading) in case.readings.iter().enumerate() {
+            let (by_quality, ln) = reading_vectors(pack, case, index)?;
+            ln_scale += ln;
+            items.push(ItemLikelihood {
+                item: Item::Reading(index),
+                visit: position(reading.visit),
+                place: reading.measure,
+                by_quality,
+                opposite: None,
+            });
+        }
+        let poor: Vec<f64> = visits
+            .iter()
+            .map(|visit| poor_chance(pack, &case.numbers, &case.visits[*visit]))
+            .collect();
+        let quality_chances = (0..1_usize << visits.len())
+            .map(|state| {
+                poor.iter()
+                    .enumerate()
+                    .map(|(v, poor)| {
+                        if state >> v & 1 == 1 {
+                            *poor
+                        } else {
+                            1.0 - poor
+                        }
+                    })
+                    .product()
+            })
+            .collect();
+        Ok(Self {
+            visits,
+            quality_chances,
+            items,
+            ln_scale,
+        })
+    }
+
+    /// Whether an item's visit is poor in a joint state of qualities.
+    pub fn quality(&self, item: &ItemLikelihood, state: usize) -> usize {
+        state >> item.visit & 1
+    }
+
+    /// Puts all items but those left out into a workspace with one case per joint quality state.
+    pub fn apply(
+        &self,
+        pack: &Pack,
+        model: &Model,
+        case: &Case,
+        workspace: &mut Workspace,
+        keep: impl Fn(usize) -> bool,
+    ) {
+        workspace.clear_evidence(&model.circuit);
+        let histories = pack.histories.len();
+        for state in 0..self.quality_chances.len() {
+            for (incident, happened) in &case.known {
+                for lane in 0..histories {
+                    let ruled_out = usize::from(!happened);
+                    let id = model.incidents[*incident];
+                    model
+                        .circuit
+                        .set_likelihood(workspace, id, ruled_out, state, lane, 0.0);
+                }
+            }
+            let mut done: Vec<(bool, usize)> = Vec::new();
+            for item in &self.items {
+                let is_reading = matches!(item.item, Item::Reading(_));
+                if done.contains(&(is_reading, item.place)) {
+                    continue;
+                }
+                done.push((is_reading, item.place));
+                let product = self.product(is_reading, item.place, state, &keep);
+                let Some(product) = product else { continue };
+                if is_reading {
+                    let id = model.measures[item.place];
+                    let rest = product.len() / histories;
+                    for (index, weight) in product.iter().enumerate() {
+                        let (lane, within) = (index / rest, index % rest);
+                        model
+                            .circuit
+                            .set_likelihood(workspace, id, within, state, lane, *weight);
+                    }
+                } else {
+                    let id = model.leaves[item.place].variable;
+                    for (level, weight) in product.iter().enumerate() {
+                        for lane in 0..histories {
+                            model
+                                .circuit
+                                .set_likelihood(workspace, id, level, state, lane, *weight);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// The joint likelihood of all kept items at one leaf or measure.
+    pub fn product(
+        &self,
+        reading: bool,
+        place: usize,
+        state: usize,
+        keep: &impl Fn(usize) -> bool,
+    ) -> Option<Vec<f64>> {
+        let mut product: Option<Vec<f64>> = None;
+        for (index, item) in self.items.iter().enumerate() {
+            let same = matches!(item.item, Item::Reading(_)) == reading && item.place == place;
+            if !same || !keep(index) {
+                continue;
+            }
+            let likelihood = &item.by_quality[self.quality(item, state)];
+            match &mut product {
+                None => product = Some(likelihood.clone()),
+                Some(product) => {
+                    product
+                        .iter_mut()
+                        .zip(likelihood)
+                        .for_each(|(p, l)| *p *= l);
+                }
+            }
+        }
+        product
+    }
+}
+
+/// A reading's likelihoods over histories and overriding incidents, scaled so that the largest is
+/// one, and the logarithm of the scale.
+pub(crate) fn reading_vectors(
+    pack: &Pack,
+    case: &Case,
+    index: usize,
+) -> Result<([Vec<f64>; 2], f64), Error> {
+    let reading = &case.readings[index];
+    let measure = &pack.measures[reading.measure];
+    let overrides = measure.overrides.len();
+    let mut vectors = [Vec::new(), Vec::new()];
+    for (quality, vector) in vectors.iter_mut().enumerate() {
+        for history in 0..pack.histories.len() {
+            let expected = expected_density(case, pack, measure, history);
+            for state in 0..1_usize << overrides {
+                // Parents' states count with the first override slowest.
+                let first = (0..overrides).find(|o| state >> (overrides - 1 - o) & 1 == 1);
+                let density = first.map_or(&expected, |over| &measure.overrides[over].1);
+                let likelihood = reading_likelihood(pack, density, reading, quality == 1)
+                    .map_err(|error| impossible_reading(pack, index, case, &error.to_string()))?;
+                vector.push(likelihood);
+            }
+        }
+    }
+    let largest = vectors.iter().flatten().copied().fold(0.0, f64::max);
+    if largest <= 0.0 || !largest.is_finite() {
+        return Err(impossible_reading(
+            pack,
+            index,
+            case,
+            "no history gives it any chance",
+        ));
+    }
+    for entry in vectors.iter_mut().flatten() {
+        *entry /= largest;
+    }
+    Ok((vectors, libm::log(largest)))
+}
+
+fn impossible_reading(pack: &Pack, index: usize, case: &Case, why: &str) -> Error {
+    let measure = &pack.measures[case.readings[index].measure];
+    Error::Impossible {
+        contradiction: vec![format!("reading of `{}` ({why})", measure.id)],
+    }
+}

@@ -1,0 +1,98 @@
+//! Whether any story told here fits what was found.
+
+use crate::assessment::{Fit, FitJudgement};
+use crate::case::Case;
+use crate::evidence::Likelihoods;
+use crate::model::Model;
+use crate::pack::Pack;
+use crate::simulate;
+use oddment_circuit::Workspace;
+use rand::SeedableRng;
+use rand_chacha::ChaCha8Rng;
+
+/// Pieces simulated for one check.
+const SIMULATED: u32 = 999;
+
+/// The seed, fixed so that a case always gets the same answer.
+const SEED: u64 = 1;
+
+/// Findings rarer than this share of simulated ones are unusual.
+const UNUSUAL: f64 = 0.05;
+
+/// Findings rarer than this share of simulated ones fit no story.
+const NO_STORY: f64 = 0.01;
+
+/// Simulates pieces looked at in the same places and asks how many have findings at least as rare.
+///
+/// ```text
+/// share = (1 + #{simulated with P(findings) <= P(these findings)}) / (1 + simulated)
+/// ```
+pub(crate) fn check(
+    pack: &Pack,
+    model: &Model,
+    case: &Case,
+    likelihoods: &Likelihoods,
+    priors: &[f64],
+    ln_evidence: f64,
+) -> Fit {
+    if likelihoods.items.is_empty() {
+        let judgement = FitJudgement::NothingToJudge;
+        return Fit {
+            share_as_rare: 1.0,
+            simulated: 0,
+            seed: SEED,
+            judgement,
+        };
+    }
+    let mut rng = ChaCha8Rng::seed_from_u64(SEED);
+    let mut workspace = model.circuit.workspace(likelihoods.quality_chances.len());
+    let mut as_rare = 1_u32;
+    for _ in 0..SIMULATED {
+        let piece = model.draw_piece(priors, &mut rng);
+        let simulated = simulate::report(pack, model, case, &piece, &mut rng);
+        let ln = ln_evidence_of(pack, model, &simulated, priors, &mut workspace);
+        // Exact ties are common where all findings are yes/no; they count as equally rare.
+        if ln <= ln_evidence + 1e-9 {
+            as_rare += 1;
+        }
+    }
+    let share_as_rare = f64::from(as_rare) / f64::from(SIMULATED + 1);
+    let judgement = if share_as_rare <= NO_STORY {
+        FitJudgement::NoStoryFits
+    } else if share_as_rare <= UNUSUAL {
+        FitJudgement::Unusual
+    } else {
+        FitJudgement::Fits
+    };
+    Fit {
+        share_as_rare,
+        simulated: SIMULATED,
+        seed: SEED,
+        judgement,
+    }
+}
+
+/// Natural logarithm of the probability of a case's findings.
+fn ln_evidence_of(
+    pack: &Pack,
+    model: &Model,
+    case: &Case,
+    priors: &[f64],
+    workspace: &mut Workspace,
+) -> f64 {
+    let Ok(likelihoods) = Likelihoods::new(pack, model, case) else {
+        // A reading no history gives any chance.
+        return f64::NEG_INFINITY;
+    };
+    likelihoods.apply(pack, model, case, workspace, |_| true);
+    model.circuit.value(workspace);
+    let mut total = 0.0;
+    for (state, chance) in likelihoods.quality_chances.iter().enumerate() {
+        for (lane, prior) in priors.iter().enumerate() {
+            total += chance * prior * model.circuit.lane_value(workspace, state, lane);
+        }
+    }
+    libm::log(total)
+        + f64::from(workspace.exponent()) * std::f64::consts::LN_2
+        + likelihoods.ln_scale
+}
