@@ -1,1 +1,4 @@
 //! Integration tests of the workspace.
+mod circuit_laws;
+mod circuit_limits;
+mod pack_generated;

@@ -1,1 +1,10 @@
 //! Independent oracles and comparison helpers shared by the integration tests.
+
+pub mod close;
+pub mod generate;
+pub mod generated_pack;
+pub mod oracle;
+pub mod permute;
+pub mod property;
+pub mod query;
+pub mod twofold;

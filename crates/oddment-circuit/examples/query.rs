@@ -46,6 +46,7 @@ fn answer(network: &str, evidence: &str, limit: u64) -> Result<String, Error> {
         keep_parameters: false,
         limit,
         evidence: Some(&evidence),
+        ..CompileOptions::default()
     };
     let circuit = Circuit::compile(&network, &options)?;
     let mut workspace = circuit.workspace(1);

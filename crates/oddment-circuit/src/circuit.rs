@@ -1,7 +1,7 @@
 //! The compiled circuit: one flat immutable tape.
 
 use crate::network::{Network, VariableId};
-use crate::nodes::{Node, NodeId, Nodes, ZERO};
+use crate::nodes::{Node, NodeId, Nodes, ONE, ZERO};
 
 /// Which number of a variable's distribution a parameter is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -51,8 +51,17 @@ impl ParameterId {
 pub(crate) enum Step {
     Multiply(u32, u32),
     Add(u32, u32),
-    /// Sum of products over a range of the pairs.
-    Dot(u32, u32),
+    /// A plain term and one product.
+    MultiplyAdd(u32, u32, u32),
+    /// Number of a sum in [`Circuit::sums`].
+    Sum(u32),
+}
+
+/// A sum of plain terms and of products: ranges of the terms and the pairs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Sum {
+    pub terms: (u32, u32),
+    pub pairs: (u32, u32),
 }
 
 /// A slot number that stands for "not in the circuit".
@@ -82,6 +91,8 @@ pub struct Circuit {
     /// The slot that the first step fills.
     pub(crate) first: u32,
     pub(crate) steps: Vec<Step>,
+    pub(crate) sums: Vec<Sum>,
+    pub(crate) terms: Vec<u32>,
     pub(crate) pairs: Vec<(u32, u32)>,
     /// How many steps are prelude.
     pub(crate) prelude: usize,
@@ -174,7 +185,8 @@ impl Circuit {
                 Node::Constant(_) | Node::Parameter(_) => false,
             };
         }
-        let (mut steps, mut pairs, mut prelude) = (Vec::new(), Vec::new(), 0);
+        let (mut steps, mut prelude) = (Vec::new(), 0);
+        let (mut sums, mut terms, mut pairs) = (Vec::new(), Vec::new(), Vec::new());
         for wave in [false, true] {
             for index in 0..count {
                 if !wanted[index] || dependent[index] != wave {
@@ -186,14 +198,22 @@ impl Circuit {
                     }
                     Node::Add(a, b) => Step::Add(slots[a.0 as usize], slots[b.0 as usize]),
                     Node::Dot { start, length } => {
-                        let from = pairs.len() as u32;
                         let range = start as usize..(start + length) as usize;
-                        pairs.extend(
-                            nodes.pairs[range]
-                                .iter()
-                                .map(|(a, b)| (slots[a.0 as usize], slots[b.0 as usize])),
-                        );
-                        Step::Dot(from, pairs.len() as u32)
+                        let (plain, products): (Vec<_>, Vec<_>) =
+                            nodes.pairs[range].iter().partition(|(a, _)| *a == ONE);
+                        let slot = |node: NodeId| slots[node.0 as usize];
+                        if let ([(_, c)], [(a, b)]) = (plain.as_slice(), products.as_slice()) {
+                            Step::MultiplyAdd(slot(*a), slot(*b), slot(*c))
+                        } else {
+                            let from = (terms.len() as u32, pairs.len() as u32);
+                            terms.extend(plain.iter().map(|(_, term)| slot(*term)));
+                            pairs.extend(products.iter().map(|(a, b)| (slot(*a), slot(*b))));
+                            sums.push(Sum {
+                                terms: (from.0, terms.len() as u32),
+                                pairs: (from.1, pairs.len() as u32),
+                            });
+                            Step::Sum(sums.len() as u32 - 1)
+                        }
                     }
                     Node::Constant(_) | Node::Parameter(_) | Node::Input(_) => continue,
                 };
@@ -252,6 +272,8 @@ impl Circuit {
             inputs,
             first,
             steps,
+            sums,
+            terms,
             pairs,
             prelude,
             root: slots[root.0 as usize],
@@ -267,10 +289,11 @@ impl Circuit {
             let out = self.first + place as u32;
             let earlier = match step {
                 Step::Multiply(a, b) | Step::Add(a, b) => *a < out && *b < out,
-                Step::Dot(start, end) => self
-                    .pairs
-                    .get(*start as usize..*end as usize)
-                    .is_some_and(|pairs| pairs.iter().all(|(a, b)| *a < out && *b < out)),
+                Step::MultiplyAdd(a, b, c) => *a < out && *b < out && *c < out,
+                Step::Sum(sum) => self.sum(*sum).is_some_and(|(terms, pairs)| {
+                    terms.iter().all(|term| *term < out)
+                        && pairs.iter().all(|(a, b)| *a < out && *b < out)
+                }),
             };
             assert!(
                 earlier,
@@ -281,6 +304,15 @@ impl Circuit {
             (self.root as usize) < self.slots(),
             "the root is not on the tape"
         );
+    }
+
+    /// The terms and pairs of a sum.
+    #[inline(always)]
+    pub(crate) fn sum(&self, number: u32) -> Option<(&[u32], &[(u32, u32)])> {
+        let sum = self.sums.get(number as usize)?;
+        let terms = self.terms.get(sum.terms.0 as usize..sum.terms.1 as usize)?;
+        let pairs = self.pairs.get(sum.pairs.0 as usize..sum.pairs.1 as usize)?;
+        Some((terms, pairs))
     }
 
     /// Number of slots: constants, parameters, inputs and steps.
@@ -300,7 +332,12 @@ impl Circuit {
 
     /// Number of multiplications and additions of one evaluation.
     pub fn operations(&self) -> usize {
-        self.steps.len() + 2 * self.pairs.len()
+        let steps = self.steps.iter().map(|step| match step {
+            Step::Multiply(..) | Step::Add(..) => 1,
+            Step::MultiplyAdd(..) => 2,
+            Step::Sum(_) => 0,
+        });
+        steps.sum::<usize>() + self.terms.len() + 2 * self.pairs.len()
     }
 
     /// The changeable numbers, ordered by variable, role and index.

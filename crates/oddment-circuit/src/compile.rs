@@ -21,6 +21,10 @@ pub struct CompileOptions<'a> {
     /// Whether every number of the network stays changeable and differentiable. When false, equal
     /// numbers are folded into constants and the circuit is smaller.
     pub keep_parameters: bool,
+    /// Whether numbers of one distribution that are equal in every lane become one parameter, which
+    /// makes the circuit smaller where tables repeat themselves. Its derivative is then by all of
+    /// them together.
+    pub tie_equal: bool,
     /// Refuse circuits estimated to need more operations than this.
     pub limit: u64,
     /// States that this evidence rules out are left out of the circuit. The evidence itself must
@@ -32,6 +36,7 @@ impl Default for CompileOptions<'_> {
     fn default() -> Self {
         Self {
             keep_parameters: true,
+            tie_equal: false,
             limit: DEFAULT_LIMIT,
             evidence: None,
         }
@@ -47,6 +52,8 @@ struct Planned {
 enum Kind {
     /// The variable's whole conditional distribution.
     Whole(VariableId),
+    /// A noisy-max without children, its own states already weighed by their likelihoods.
+    Leaf(VariableId),
     /// The likelihood of one variable's states.
     Indicator(VariableId),
     /// First link of a noisy-max chain: the base contribution.
@@ -64,6 +71,7 @@ enum Kind {
 struct Compiler<'a> {
     network: &'a Network,
     keep: bool,
+    tie: bool,
     /// States of the lane variable, one without it.
     lanes: usize,
     /// The states that each variable, auxiliary ones included, may take.
@@ -72,6 +80,8 @@ struct Compiler<'a> {
     planned: Vec<Planned>,
     nodes: Nodes,
     parameters: BTreeMap<(VariableId, Role, usize), (NodeId, Parameter)>,
+    /// With ties, the node of each set of values that a distribution has shown so far.
+    tied: BTreeMap<(VariableId, Role, Vec<u64>), NodeId>,
     inputs: Vec<Vec<NodeId>>,
 }
 
@@ -98,12 +108,14 @@ impl Circuit {
         let mut compiler = Compiler {
             network,
             keep: options.keep_parameters,
+            tie: options.tie_equal,
             lanes,
             domains,
             after: Vec::new(),
             planned: Vec::new(),
             nodes: Nodes::new(options.limit.saturating_mul(4)),
             parameters: BTreeMap::new(),
+            tied: BTreeMap::new(),
             inputs: vec![Vec::new(); network.variables().len()],
         };
         compiler.plan();
@@ -140,13 +152,25 @@ impl Compiler<'_> {
 
     fn plan(&mut self) {
         let network = self.network;
+        let mut has_children = vec![false; network.variables().len()];
+        for parent in network
+            .variables()
+            .iter()
+            .flat_map(|variable| &variable.parents)
+        {
+            has_children[parent.index()] = true;
+        }
         for id in network.ids() {
             let variable = network.variable(id);
             if Some(id) == network.lane() {
                 continue;
             }
             match &variable.distribution {
-                Distribution::NoisyMax(noisy) => self.plan_noisy_max(id, noisy),
+                Distribution::NoisyMax(noisy) => {
+                    if self.plan_noisy_max(id, noisy, !has_children[id.index()]) {
+                        continue;
+                    }
+                }
                 Distribution::Copying(copying) => {
                     let switch = self.auxiliary(2);
                     // Summing the switch first would tie every state to every state of the source.
@@ -185,7 +209,8 @@ impl Compiler<'_> {
         }
     }
 
-    fn plan_noisy_max(&mut self, id: VariableId, noisy: &NoisyMax) {
+    /// Plans a noisy-max; true when its own likelihood is part of what was planned.
+    fn plan_noisy_max(&mut self, id: VariableId, noisy: &NoisyMax, leaf: bool) -> bool {
         let variable = self.network.variable(id);
         let scope = self.without_lane(variable.parents.iter().copied());
         let joint = scope.iter().try_fold(1_usize, |size, v| {
@@ -193,12 +218,20 @@ impl Compiler<'_> {
         });
         let links = noisy.causes.len() + noisy.hides.len();
         if joint.is_some_and(|joint| joint <= NOISY_TABLE_LIMIT) || links == 0 {
+            // A domain narrowed by evidence is left to the general form.
+            if leaf && self.domains[id.index()].len() == variable.states.len() {
+                self.planned.push(Planned {
+                    scope,
+                    kind: Kind::Leaf(id),
+                });
+                return true;
+            }
             let scope = self.without_lane(variable.parents.iter().copied().chain([id]));
             self.planned.push(Planned {
                 scope,
                 kind: Kind::Whole(id),
             });
-            return;
+            return false;
         }
         let states = variable.states.len();
         let mut link = self.auxiliary(states);
@@ -225,6 +258,7 @@ impl Compiler<'_> {
             self.planned.push(Planned { scope, kind });
             link = next;
         }
+        false
     }
 
     fn sizes(&self) -> Vec<usize> {
@@ -236,6 +270,10 @@ impl Compiler<'_> {
         let mut graph = Graph::new(self.sizes(), scopes);
         for (variable, before) in &self.after {
             graph.after[*variable as usize] = Some(*before);
+            let distribution = &self.network.variables()[*before as usize].distribution;
+            if let Distribution::Copying(copying) = distribution {
+                graph.copies[*before as usize] = Some(copying.source.0);
+            }
         }
         let log10_limit = libm::log10(limit.max(1) as f64);
         let order = graph.order(log10_limit);
@@ -270,6 +308,10 @@ impl Compiler<'_> {
                 .iter()
                 .filter_map(|at| factors[*at].take())
                 .collect();
+            if bucket.is_empty() {
+                // The lane variable and likelihoods, which no table spans.
+                continue;
+            }
             let factor = eliminate_one(bucket, *variable, &sizes, &mut self.nodes)?;
             if factor.scope.is_empty() {
                 root = self.nodes.multiply(root, factor.table[0]);
@@ -311,6 +353,13 @@ impl Compiler<'_> {
                 break;
             }
         }
+        // A variable of one state binds no factors together; left in the scope it would have all
+        // that mention it multiplied into one.
+        let scope = scope
+            .iter()
+            .copied()
+            .filter(|v| sizes[*v as usize] > 1)
+            .collect();
         Factor { scope, table }
     }
 
@@ -327,6 +376,7 @@ impl Compiler<'_> {
                 let count = network.variable(id).states.len();
                 self.input(id, state_of(id.0), count)
             }
+            Kind::Leaf(id) => self.leaf_entry(id, noisy_of(network, id), &state_of),
             Kind::Whole(id) => {
                 let variable = network.variable(id);
                 match &variable.distribution {
@@ -505,10 +555,17 @@ impl Compiler<'_> {
         if let Some((node, _)) = self.parameters.get(&(id, role, index)) {
             return *node;
         }
-        let node = self.nodes.parameter(0);
-        let values = (0..self.lanes)
+        let values: Vec<f64> = (0..self.lanes)
             .map(|lane| numbers[index + lane * lane_stride])
             .collect();
+        let tie = self
+            .tie
+            .then(|| (id, role, values.iter().map(|v| v.to_bits()).collect()));
+        if let Some(node) = tie.as_ref().and_then(|tie| self.tied.get(tie)) {
+            return *node;
+        }
+        let node = self.nodes.parameter(0);
+        self.tied.extend(tie.map(|tie| (tie, node)));
         let parameter = Parameter {
             variable: id,
             role,
@@ -567,6 +624,83 @@ impl Compiler<'_> {
         }
     }
 
+    /// The chance that nothing hides a noisy-max, given all parents.
+    fn kept(
+        &mut self,
+        id: VariableId,
+        noisy: &NoisyMax,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        noisy
+            .hides
+            .iter()
+            .enumerate()
+            .fold(ONE, |keep, (place, hide)| {
+                let role = Role::Hide(place);
+                let blank = self.number(id, role, &hide.blank, &[hide.parent], state_of);
+                let kept = self.nodes.complement(blank);
+                self.nodes.multiply(keep, kept)
+            })
+    }
+
+    /// The chance that a noisy-max's causes stay at or below a level, given all parents.
+    fn caused_upto(
+        &mut self,
+        id: VariableId,
+        noisy: &NoisyMax,
+        level: usize,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        let levels = self.network.variable(id).states.len() - 1;
+        let (base, parents) = (&noisy.base, &noisy.base_parents);
+        let start = self.cumulative(id, Role::Base, base, parents, levels, level, state_of);
+        noisy
+            .causes
+            .iter()
+            .enumerate()
+            .fold(start, |product, (place, cause)| {
+                let (role, numbers) = (Role::Cause(place), &cause.cumulative);
+                let factor =
+                    self.cumulative(id, role, numbers, &[cause.parent], levels, level, state_of);
+                self.nodes.multiply(product, factor)
+            })
+    }
+
+    /// The weight of a childless noisy-max's evidence, given all parents.
+    ///
+    /// ```text
+    /// lambda_L + sum_{l < L} (lambda_l - lambda_{l+1}) P(state <= l)
+    /// ```
+    fn leaf_entry(
+        &mut self,
+        id: VariableId,
+        noisy: &NoisyMax,
+        state_of: &impl Fn(u32) -> usize,
+    ) -> NodeId {
+        let states = self.network.variable(id).states.len();
+        let keep = self.kept(id, noisy, state_of);
+        let hidden = self.nodes.complement(keep);
+        let mut pairs = Vec::with_capacity(states);
+        for level in 0..states {
+            let here = self.input(id, level, states);
+            let upto = if level + 1 == states {
+                ONE
+            } else {
+                let caused = self.caused_upto(id, noisy, level, state_of);
+                self.nodes.dot([(hidden, ONE), (keep, caused)])
+            };
+            if upto == ONE {
+                // No higher state is possible.
+                pairs.push((here, ONE));
+                break;
+            }
+            let above = self.input(id, level + 1, states);
+            let step = self.nodes.difference(here, above);
+            pairs.push((step, upto));
+        }
+        self.nodes.dot(pairs)
+    }
+
     /// One entry of a noisy-max table: the chance of a level given all parents.
     fn noisy_entry(
         &mut self,
@@ -574,49 +708,20 @@ impl Compiler<'_> {
         noisy: &NoisyMax,
         state_of: &impl Fn(u32) -> usize,
     ) -> NodeId {
-        let levels = self.network.variable(id).states.len() - 1;
         let level = state_of(id.0);
-        let mut keep = ONE;
-        for (place, hide) in noisy.hides.iter().enumerate() {
-            let role = Role::Hide(place);
-            let blank = self.number(id, role, &hide.blank, &[hide.parent], state_of);
-            let kept = self.nodes.complement(blank);
-            keep = self.nodes.multiply(keep, kept);
-        }
-        let upto = |compiler: &mut Self, level: usize| {
-            if level >= levels {
-                return ONE;
-            }
-            let parents = &noisy.base_parents;
-            let mut product = compiler.cumulative(
-                id,
-                Role::Base,
-                &noisy.base,
-                parents,
-                levels,
-                level,
-                state_of,
-            );
-            for (place, cause) in noisy.causes.iter().enumerate() {
-                let role = Role::Cause(place);
-                let parents = [cause.parent];
-                let numbers = &cause.cumulative;
-                let factor =
-                    compiler.cumulative(id, role, numbers, &parents, levels, level, state_of);
-                product = compiler.nodes.multiply(product, factor);
-            }
-            product
+        let keep = self.kept(id, noisy, state_of);
+        let last = self.network.variable(id).states.len() - 1;
+        let upper = if level == last {
+            ONE
+        } else {
+            self.caused_upto(id, noisy, level, state_of)
         };
-        let upper = upto(self, level);
         if level > 0 {
-            let lower = upto(self, level - 1);
+            let lower = self.caused_upto(id, noisy, level - 1, state_of);
             let shown = self.nodes.difference(upper, lower);
             return self.nodes.multiply(keep, shown);
         }
         let hidden = self.nodes.complement(keep);
-        if hidden == ZERO {
-            return upper;
-        }
         self.nodes.dot([(hidden, ONE), (keep, upper)])
     }
 }
@@ -686,13 +791,5 @@ fn eliminate_one(
     }
     let second = bucket.pop().unwrap_or_else(unit);
     let first = bucket.pop().unwrap_or_else(unit);
-    if first.scope.is_empty() && second.scope.is_empty() {
-        // A variable that no factor mentions: its states are all possible and none is weighed.
-        let count = nodes.constant(sizes[summed as usize] as f64);
-        return Ok(Factor {
-            scope: Vec::new(),
-            table: vec![count],
-        });
-    }
     sum_product(&first, &second, summed, sizes, nodes)
 }

@@ -21,9 +21,25 @@ pub(crate) fn forward<const W: usize>(circuit: &Circuit, from: usize, slots: &mu
                     out[lane] = a[lane] + b[lane];
                 }
             }
-            Step::Dot(start, end) => {
+            Step::MultiplyAdd(a, b, c) => {
+                let (a, b) = (&filled[a as usize], &filled[b as usize]);
+                let c = &filled[c as usize];
+                for lane in 0..W {
+                    out[lane] = c[lane] + a[lane] * b[lane];
+                }
+            }
+            Step::Sum(number) => {
+                let Some((terms, pairs)) = circuit.sum(number) else {
+                    return;
+                };
                 let mut sum = [0.0; W];
-                for (a, b) in &circuit.pairs[start as usize..end as usize] {
+                for term in terms {
+                    let term = &filled[*term as usize];
+                    for lane in 0..W {
+                        sum[lane] += term[lane];
+                    }
+                }
+                for (a, b) in pairs {
                     let (a, b) = (&filled[*a as usize], &filled[*b as usize]);
                     for lane in 0..W {
                         sum[lane] += a[lane] * b[lane];
@@ -50,19 +66,34 @@ pub(crate) fn backward<const W: usize>(
         match *step {
             Step::Multiply(a, b) => share(earlier, values, out, a as usize, b as usize),
             Step::Add(a, b) => {
-                for operand in [a as usize, b as usize] {
-                    let adjoint = &mut earlier[operand];
-                    for lane in 0..W {
-                        adjoint[lane] += out[lane];
-                    }
-                }
+                pass(earlier, out, a as usize);
+                pass(earlier, out, b as usize);
             }
-            Step::Dot(start, end) => {
-                for (a, b) in &circuit.pairs[start as usize..end as usize] {
+            Step::MultiplyAdd(a, b, c) => {
+                pass(earlier, out, c as usize);
+                share(earlier, values, out, a as usize, b as usize);
+            }
+            Step::Sum(number) => {
+                let Some((terms, pairs)) = circuit.sum(number) else {
+                    return;
+                };
+                for term in terms {
+                    pass(earlier, out, *term as usize);
+                }
+                for (a, b) in pairs {
                     share(earlier, values, out, *a as usize, *b as usize);
                 }
             }
         }
+    }
+}
+
+/// Passes a sum's adjoint on to a plain term.
+#[inline(always)]
+fn pass<const W: usize>(adjoints: &mut [[f64; W]], out: &[f64; W], term: usize) {
+    let adjoint = &mut adjoints[term];
+    for lane in 0..W {
+        adjoint[lane] += out[lane];
     }
 }
 

@@ -2,7 +2,20 @@
 
 use std::collections::BTreeSet;
 
+/// What makes a variable the next to be eliminated; ties go to the smaller table, then to the lower
+/// index.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Criterion {
+    /// Fewest neighbour pairs newly connected.
+    Fill,
+    /// The same, each pair counted as its number of joint states.
+    WeightedFill,
+    /// Smallest table.
+    Weight,
+}
+
 /// The interaction graph of a set of factors, with what constrains the order.
+#[derive(Debug, Clone)]
 pub(crate) struct Graph {
     /// Number of states of each variable.
     pub sizes: Vec<usize>,
@@ -10,6 +23,9 @@ pub(crate) struct Graph {
     pub neighbours: Vec<BTreeSet<u32>>,
     /// A variable that must be eliminated before this one.
     pub after: Vec<Option<u32>>,
+    /// The variable whose state this one copies or ignores: summing it out then costs no more than
+    /// one pass over the source's states.
+    pub copies: Vec<Option<u32>>,
 }
 
 /// An elimination order with its estimated cost.
@@ -33,16 +49,25 @@ impl Graph {
                 }
             }
         }
-        let after = vec![None; sizes.len()];
+        let (after, copies) = (vec![None; sizes.len()], vec![None; sizes.len()]);
         Self {
             sizes,
             neighbours,
             after,
+            copies,
         }
     }
 
     fn log_weight(&self, variable: u32) -> f64 {
-        let own = libm::log10(self.sizes[variable as usize].max(1) as f64);
+        let source = self.copies[variable as usize];
+        let thin =
+            source.is_some_and(|source| self.neighbours[variable as usize].contains(&source));
+        let own = if thin {
+            1
+        } else {
+            self.sizes[variable as usize].max(1)
+        };
+        let own = libm::log10(own as f64);
         self.neighbours[variable as usize]
             .iter()
             .fold(own, |sum, other| {
@@ -50,28 +75,52 @@ impl Graph {
             })
     }
 
-    /// Number of neighbour pairs that elimination would newly connect.
-    fn fill(&self, variable: u32) -> usize {
+    /// Neighbour pairs that elimination would newly connect, counted as the criterion says.
+    fn fill(&self, variable: u32, criterion: Criterion) -> f64 {
+        if criterion == Criterion::Weight {
+            return 0.0;
+        }
         let around: Vec<u32> = self.neighbours[variable as usize].iter().copied().collect();
-        let mut fill = 0;
+        let mut fill = 0.0;
         for (place, one) in around.iter().enumerate() {
             let beside = &self.neighbours[*one as usize];
-            fill += around[place + 1..]
+            for other in around[place + 1..]
                 .iter()
                 .filter(|other| !beside.contains(other))
-                .count();
+            {
+                fill += match criterion {
+                    Criterion::WeightedFill => {
+                        (self.sizes[*one as usize] * self.sizes[*other as usize]) as f64
+                    }
+                    _ => 1.0,
+                };
+            }
         }
         fill
     }
 
-    /// Min-fill among the variables whose clique fits the limit, then min-weight, then the lower
-    /// index; variables with at most one neighbour go at once. When nothing fits any more, min-weight
-    /// alone, so that the estimate still comes quickly on hostile input.
-    pub fn order(mut self, log10_limit: f64) -> Order {
+    /// The cheapest of the orders that the criteria give.
+    pub fn order(&self, log10_limit: f64) -> Order {
+        let orders = [Criterion::Fill, Criterion::WeightedFill, Criterion::Weight]
+            .map(|criterion| self.clone().order_by(criterion, log10_limit));
+        let [first, rest @ ..] = orders;
+        rest.into_iter().fold(first, |best, order| {
+            if order.log10_operations < best.log10_operations {
+                order
+            } else {
+                best
+            }
+        })
+    }
+
+    /// The criterion decides among the variables whose clique fits the limit; variables with at most
+    /// one neighbour go at once. When nothing fits any more, the smallest table alone, so that the
+    /// estimate still comes quickly on hostile input.
+    fn order_by(mut self, criterion: Criterion, log10_limit: f64) -> Order {
         let count = self.sizes.len();
         let mut alive = vec![true; count];
         let mut weight: Vec<f64> = (0..count as u32).map(|v| self.log_weight(v)).collect();
-        let mut fill: Vec<Option<usize>> = vec![None; count];
+        let mut fill: Vec<Option<f64>> = vec![None; count];
         let mut sequence = Vec::with_capacity(count);
         let mut log10_operations = f64::NEG_INFINITY;
         while sequence.len() < count {
@@ -94,13 +143,15 @@ impl Graph {
                 };
                 for v in &fits {
                     if fill[*v].is_none() {
-                        fill[*v] = Some(self.fill(*v as u32));
+                        fill[*v] = Some(self.fill(*v as u32, criterion));
                     }
                 }
-                let least = fits
-                    .iter()
-                    .copied()
-                    .min_by(|one, other| fill[*one].cmp(&fill[*other]).then(by_weight(one, other)));
+                let fill_of = |v: usize| fill[v].unwrap_or(f64::INFINITY);
+                let least = fits.iter().copied().min_by(|one, other| {
+                    fill_of(*one)
+                        .total_cmp(&fill_of(*other))
+                        .then(by_weight(one, other))
+                });
                 // `after` has no cycles, so something is always free.
                 least
                     .or_else(|| free.iter().copied().min_by(by_weight))

@@ -1,7 +1,7 @@
 //! Evaluation with a power-of-two exponent beside every number, for queries whose plain evaluation
 //! underflows. Slow and rare.
 
-use crate::circuit::{Circuit, Step};
+use crate::circuit::{ABSENT, Circuit, Step};
 use crate::workspace::Workspace;
 
 /// `mantissa * 2^exponent`, the mantissa zero or of a magnitude in [1, 2).
@@ -15,6 +15,9 @@ const NOTHING: Scaled = Scaled {
     mantissa: 0.0,
     exponent: 0,
 };
+
+/// How many powers of two a derivative may lie above the value before the value has to give way.
+const HEADROOM: i64 = 1000;
 
 impl Scaled {
     fn new(value: f64) -> Self {
@@ -45,14 +48,18 @@ impl Scaled {
     }
 
     fn plus(self, other: Self) -> Self {
-        let (high, low) = if self.mantissa == 0.0 || self.exponent < other.exponent {
+        // A zero has no exponent to compare.
+        if self.mantissa == 0.0 {
+            return other;
+        }
+        if other.mantissa == 0.0 {
+            return self;
+        }
+        let (high, low) = if self.exponent < other.exponent {
             (other, self)
         } else {
             (self, other)
         };
-        if low.mantissa == 0.0 {
-            return high;
-        }
         let gap = (low.exponent - high.exponent).max(-2000) as i32;
         Self {
             mantissa: high.mantissa + libm::ldexp(low.mantissa, gap),
@@ -70,43 +77,45 @@ impl Scaled {
     }
 }
 
-/// Evaluates all lanes, and their derivatives if asked; leaves in the workspace the results over
-/// two to the power of the exponent that it also sets.
-pub(crate) fn evaluate_scaled(circuit: &Circuit, workspace: &mut Workspace, derivative: bool) {
-    let lanes = workspace.lane_count();
-    let values: Vec<Vec<Scaled>> = (0..lanes)
-        .map(|lane| scaled_forward(circuit, workspace, lane))
-        .collect();
-    let root = circuit.root as usize;
-    let common = values
-        .iter()
-        .map(|values| values[root])
-        .filter(|value| value.mantissa != 0.0)
-        .map(|value| value.exponent)
-        .max();
-    // With every lane impossible there is nothing to scale.
-    let common = common.unwrap_or(0);
-    for (lane, values) in values.iter().enumerate() {
-        let root_value = values[root].over(common);
-        if derivative {
-            let adjoints = scaled_backward(circuit, values);
-            let inputs = circuit
-                .inputs
-                .iter()
-                .flatten()
-                .filter(|s| **s != crate::circuit::ABSENT);
-            for slot in inputs.chain(&circuit.parameter_slots) {
-                let value = workspace.slot_value(*slot, lane);
-                let adjoint = adjoints[*slot as usize].over(common);
-                workspace.store_scaled(*slot, lane, value, Some(adjoint));
+/// Evaluates all lanes of one case, and their derivatives if asked; leaves in the workspace the
+/// results of each lane over two to the power of an exponent of its own.
+pub(crate) fn evaluate_scaled(
+    circuit: &Circuit,
+    workspace: &mut Workspace,
+    case: usize,
+    derivative: bool,
+) {
+    if circuit.root < circuit.first {
+        // The root is itself a number or a likelihood, and nothing can underflow.
+        return;
+    }
+    for lane in workspace.lanes_of(case) {
+        let values = scaled_forward(circuit, workspace, lane);
+        let root = values[circuit.root as usize];
+        let adjoints = derivative.then(|| scaled_backward(circuit, &values));
+        let inputs = circuit.inputs.iter().flatten().copied();
+        let slots = inputs
+            .filter(|slot| *slot != ABSENT)
+            .chain(circuit.parameter_slots.iter().copied());
+        // The value's own exponent; but an impossible value has none, and what is left once some
+        // finding is withdrawn may be very much larger.
+        let largest = adjoints.as_ref().and_then(|adjoints| {
+            let of_slots = slots.clone().map(|slot| adjoints[slot as usize]);
+            let nonzero = of_slots.filter(|adjoint| adjoint.mantissa != 0.0);
+            nonzero.map(|adjoint| adjoint.exponent).max()
+        });
+        let exponent = match (root.mantissa != 0.0, largest) {
+            (true, None) => root.exponent,
+            (true, Some(largest)) => root.exponent.max(largest - HEADROOM),
+            (false, largest) => largest.unwrap_or(0),
+        };
+        let exponent = exponent.clamp(i64::from(i32::MIN), i64::from(i32::MAX));
+        for slot in slots {
+            if let Some(adjoints) = &adjoints {
+                workspace.store_adjoint(slot, lane, adjoints[slot as usize].over(exponent));
             }
         }
-        if circuit.root >= circuit.first {
-            workspace.store_scaled(circuit.root, lane, root_value, None);
-        }
-    }
-    if circuit.root >= circuit.first {
-        workspace.set_exponent(common.clamp(i64::from(i32::MIN), i64::from(i32::MAX)) as i32);
+        workspace.store_value(circuit.root, lane, root.over(exponent), exponent as i32);
     }
 }
 
@@ -119,11 +128,18 @@ fn scaled_forward(circuit: &Circuit, workspace: &Workspace, lane: usize) -> Vec<
         let value = match *step {
             Step::Multiply(a, b) => slots[a as usize].times(slots[b as usize]),
             Step::Add(a, b) => slots[a as usize].plus(slots[b as usize]),
-            Step::Dot(start, end) => circuit.pairs[start as usize..end as usize]
-                .iter()
-                .fold(NOTHING, |sum, (a, b)| {
+            Step::MultiplyAdd(a, b, c) => {
+                slots[c as usize].plus(slots[a as usize].times(slots[b as usize]))
+            }
+            Step::Sum(number) => {
+                let (terms, pairs) = circuit.sum(number).unwrap_or_default();
+                let terms = terms
+                    .iter()
+                    .fold(NOTHING, |sum, t| sum.plus(slots[*t as usize]));
+                pairs.iter().fold(terms, |sum, (a, b)| {
                     sum.plus(slots[*a as usize].times(slots[*b as usize]))
-                }),
+                })
+            }
         };
         slots.push(value);
     }
@@ -138,22 +154,27 @@ fn scaled_backward(circuit: &Circuit, values: &[Scaled]) -> Vec<Scaled> {
         if out.mantissa == 0.0 {
             continue;
         }
-        let mut share = |a: u32, b: u32| {
+        let product = |adjoints: &mut [Scaled], a: u32, b: u32| {
             let (a, b) = (a as usize, b as usize);
             adjoints[a] = adjoints[a].plus(out.times(values[b]));
             adjoints[b] = adjoints[b].plus(out.times(values[a]));
         };
+        let term = |adjoints: &mut [Scaled], a: u32| {
+            adjoints[a as usize] = adjoints[a as usize].plus(out);
+        };
         match *step {
-            Step::Multiply(a, b) => share(a, b),
-            Step::Dot(start, end) => {
-                for (a, b) in &circuit.pairs[start as usize..end as usize] {
-                    share(*a, *b);
-                }
+            Step::Multiply(a, b) => product(&mut adjoints, a, b),
+            Step::Add(a, b) => [a, b].into_iter().for_each(|t| term(&mut adjoints, t)),
+            Step::MultiplyAdd(a, b, c) => {
+                term(&mut adjoints, c);
+                product(&mut adjoints, a, b);
             }
-            Step::Add(a, b) => {
-                for operand in [a, b] {
-                    adjoints[operand as usize] = adjoints[operand as usize].plus(out);
-                }
+            Step::Sum(number) => {
+                let (terms, pairs) = circuit.sum(number).unwrap_or_default();
+                terms.iter().for_each(|t| term(&mut adjoints, *t));
+                pairs
+                    .iter()
+                    .for_each(|(a, b)| product(&mut adjoints, *a, *b));
             }
         }
     }

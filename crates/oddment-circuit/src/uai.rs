@@ -12,7 +12,7 @@ use crate::network::{
 };
 use std::fmt::Write;
 
-/// The largest table written when a structured distribution is spelt out.
+/// The most entries written when structured distributions are spelt out, all together.
 const TABLE_LIMIT: usize = 1 << 22;
 
 struct Words<'a> {
@@ -100,10 +100,18 @@ impl Network {
         }
         let mut builder = NetworkBuilder::new(name);
         let mut sizes = Vec::with_capacity(count);
+        let mut total = 0;
         for index in 0..count {
             let states: usize = words.number("a number of states")?;
             if states == 0 || states > MAX_STATES {
                 let message = format!("{states} states; between 1 and {MAX_STATES} are allowed");
+                return Err(words.fault(message));
+            }
+            // Every state takes at least a digit and a space in some table.
+            total += states;
+            if total > text.len() {
+                let message =
+                    format!("{total} states so far; the file is too short for their tables");
                 return Err(words.fault(message));
             }
             sizes.push(states);
@@ -185,13 +193,19 @@ impl Network {
             let scope = parents.iter().chain([&id]).map(|v| v.index().to_string());
             let _ = writeln!(text, "{} {}", parents.len() + 1, join(scope.collect()));
         }
+        let mut left = TABLE_LIMIT;
         for id in self.ids() {
-            let Some(table) = self.expanded_table(id, TABLE_LIMIT)? else {
+            let plain = matches!(self.variable(id).distribution, Distribution::Table(_));
+            let limit = if plain { usize::MAX } else { left };
+            let Some(table) = self.expanded_table(id, limit)? else {
                 return Err(Error::Network {
                     variable: self.variable(id).name.clone(),
                     message: "is a likelihood, which the UAI format cannot express".into(),
                 });
             };
+            if !plain {
+                left -= table.len();
+            }
             let entries = table.iter().map(|entry| format!("{entry:?}"));
             let _ = writeln!(text, "\n{}\n{}", table.len(), join(entries.collect()));
         }

@@ -10,8 +10,9 @@ use crate::scaled::evaluate_scaled;
 /// Lanes evaluated side by side in one vector operation.
 pub(crate) const WIDTH: usize = 8;
 
-/// Below this the plain evaluation may have lost terms to underflow and is repeated with scaling.
-const UNDERFLOW_GUARD: f64 = 1e-150;
+/// Outside this range the plain evaluation may have lost terms to underflow or overflow and is
+/// repeated with scaling.
+const SAFE_RANGE: std::ops::RangeInclusive<f64> = 1e-150..=1e150;
 
 /// Buffers for queries to one circuit; create once, reuse for every query.
 ///
@@ -30,7 +31,10 @@ pub struct Workspace {
     adjoints: Vec<f64>,
     /// Likelihood of each lane's state, times its prior.
     lane_weights: Vec<f64>,
-    /// True values and adjoints are the stored ones times two to this power.
+    /// For each lane of each case: true values and adjoints are the stored ones times two to this
+    /// power. Zero wherever the plain evaluation did.
+    exponents: Vec<i32>,
+    /// The power that callers are told: the largest of any possible lane.
     exponent: i32,
     stale_numbers: bool,
     evaluated: bool,
@@ -53,6 +57,7 @@ impl Circuit {
             values: vec![0.0; blocks * slots * width],
             adjoints: vec![0.0; blocks * slots * width],
             lane_weights: Vec::new(),
+            exponents: vec![0; lanes],
             exponent: 0,
             stale_numbers: true,
             evaluated: false,
@@ -183,22 +188,17 @@ impl Circuit {
                 _ => forward::<WIDTH>(self, from, block.as_chunks_mut().0),
             }
         }
+        workspace.exponents.fill(0);
         workspace.exponent = 0;
         workspace.stale_numbers = false;
         workspace.evaluated = true;
-        if self.underflowed(workspace) {
-            evaluate_scaled(self, workspace, false);
-        }
+        self.evaluate_unsafe_cases(workspace, false);
     }
 
     /// Evaluates upward, then differentiates downward: afterwards the workspace answers for every
     /// variable, finding and number.
     pub fn derivative(&self, workspace: &mut Workspace) {
         self.value(workspace);
-        if workspace.exponent != 0 {
-            evaluate_scaled(self, workspace, true);
-            return;
-        }
         let (width, slots) = (workspace.width, workspace.slots);
         let blocks = workspace.values.chunks(slots * width);
         for (values, adjoints) in blocks.zip(workspace.adjoints.chunks_mut(slots * width)) {
@@ -209,13 +209,26 @@ impl Circuit {
         }
     }
 
-    fn underflowed(&self, workspace: &Workspace) -> bool {
-        (0..workspace.batch).any(|case| {
-            let largest = (0..workspace.lanes)
-                .map(|lane| self.lane_value(workspace, case, lane))
-                .fold(0.0, f64::max);
-            largest < UNDERFLOW_GUARD
-        })
+    /// Repeats with scaling the cases whose plain evaluation cannot be trusted.
+    fn evaluate_unsafe_cases(&self, workspace: &mut Workspace, derivative: bool) {
+        let mut repeated = false;
+        for case in 0..workspace.batch {
+            let weighed = workspace
+                .lanes_of(case)
+                .map(|at| workspace.lane_weights[at] * workspace.root_value(self.root, at));
+            // NaN, which only an overflow can bring about, is outside any range.
+            let sum: f64 = weighed.sum();
+            if !SAFE_RANGE.contains(&sum) {
+                evaluate_scaled(self, workspace, case, derivative);
+                repeated = true;
+            }
+        }
+        if repeated {
+            let possible = (0..workspace.lane_count())
+                .filter(|at| workspace.root_value(self.root, *at) != 0.0)
+                .map(|at| workspace.exponents[at]);
+            workspace.exponent = possible.max().unwrap_or(0);
+        }
     }
 
     /// The probability of the evidence in one lane of one case, given that lane, divided by two to

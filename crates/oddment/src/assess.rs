@@ -549,6 +549,11 @@ fn verdicts(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<VerdictOdds> {
         .map(|verdict| share(joint, *verdict) / total)
         .collect();
     let counts = counts_of_thousand(&probabilities);
+    let before: Vec<f64> = VERDICTS
+        .iter()
+        .map(|verdict| share(priors, *verdict))
+        .collect();
+    let counts_before = counts_of_thousand(&before);
     VERDICTS
         .iter()
         .enumerate()
@@ -560,7 +565,8 @@ fn verdicts(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<VerdictOdds> {
                 .unwrap_or((scale::Direction::Neither, scale::Strength::NoSupport));
             VerdictOdds {
                 verdict: *verdict,
-                prior: share(priors, *verdict),
+                prior: before[place],
+                prior_in_thousand: counts_before[place],
                 probability: probabilities[place],
                 in_thousand: counts[place],
                 odds: libm::exp(ln).clamp(1.0 / ODDS_LIMIT, ODDS_LIMIT),

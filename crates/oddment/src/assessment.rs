@@ -90,6 +90,9 @@ pub struct VerdictOdds {
     pub verdict: Verdict,
     /// Probability before any finding.
     pub prior: f64,
+    /// How many of 1,000 pieces offered as such have the verdict, before any finding; the four
+    /// counts sum to 1,000.
+    pub prior_in_thousand: u32,
     /// Probability given all findings.
     pub probability: f64,
     /// How many of 1,000 pieces offered as such and showing just this have the verdict; the four

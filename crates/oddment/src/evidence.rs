@@ -1,6 +1,7 @@
 //! From a case's findings to likelihoods on the model's leaves.
 
 use crate::case::Case;
+use crate::density::Density;
 use crate::error::Error;
 use crate::examination::{
     expected_density, opposite, poor_chance, reading_likelihood, report_likelihood, reported,
@@ -219,16 +220,29 @@ pub(crate) fn reading_vectors(
     let reading = &case.readings[index];
     let measure = &pack.measures[reading.measure];
     let overrides = measure.overrides.len();
+    // Histories often share one expectation, and convolving a density is dear: each is done once.
+    let expected: Vec<Density> = (0..pack.histories.len())
+        .map(|history| expected_density(case, pack, measure, history))
+        .collect();
     let mut vectors = [Vec::new(), Vec::new()];
     for (quality, vector) in vectors.iter_mut().enumerate() {
-        for history in 0..pack.histories.len() {
-            let expected = expected_density(case, pack, measure, history);
+        let mut known: Vec<(&Density, f64)> = Vec::new();
+        for expected in &expected {
             for state in 0..1_usize << overrides {
                 // Parents' states count with the first override slowest.
                 let first = (0..overrides).find(|o| state >> (overrides - 1 - o) & 1 == 1);
-                let density = first.map_or(&expected, |over| &measure.overrides[over].1);
-                let likelihood = reading_likelihood(pack, density, reading, quality == 1)
-                    .map_err(|error| impossible_reading(pack, index, case, &error.to_string()))?;
+                let density = first.map_or(expected, |over| &measure.overrides[over].1);
+                let likelihood = match known.iter().find(|(known, _)| *known == density) {
+                    Some((_, likelihood)) => *likelihood,
+                    None => {
+                        let likelihood = reading_likelihood(pack, density, reading, quality == 1)
+                            .map_err(|error| {
+                            impossible_reading(pack, index, case, &error.to_string())
+                        })?;
+                        known.push((density, likelihood));
+                        likelihood
+                    }
+                };
                 vector.push(likelihood);
             }
         }

@@ -55,7 +55,13 @@ impl Model {
     /// [`Error::Circuit`] when the circuit would be too large.
     pub fn compile(pack: &Pack, years: (i32, i32), numbers: &[f64]) -> Result<Self, Error> {
         let (network, layout) = Self::network(pack, years, numbers)?;
-        let circuit = Circuit::compile(&network, &CompileOptions::default())?;
+        let circuit = Circuit::compile(
+            &network,
+            &CompileOptions {
+                tie_equal: true,
+                ..CompileOptions::default()
+            },
+        )?;
         let Layout {
             history,
             incidents,

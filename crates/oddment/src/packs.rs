@@ -1,9 +1,10 @@
 //! The packs that come with the crate.
 
 use crate::Problem;
+use crate::case::Case;
 use crate::error::Error;
 use crate::pack::Pack;
-use crate::text::{Text, nearest};
+use crate::text::{At, Problems, Text, nearest};
 
 /// The shared library's text.
 pub const LIBRARY: &str = include_str!("../../../priors/shared/library.toml");
@@ -47,6 +48,23 @@ pub fn text(form: &str) -> Result<Text<'static>, Error> {
             }]))
         }
     }
+}
+
+/// The text of the pack for the form that a case names.
+///
+/// # Errors
+/// [`Error::Invalid`] when the text is not a case, or, placed at its `form`, when the form is
+/// unknown.
+pub fn text_for(case: Text<'_>) -> Result<Text<'static>, Error> {
+    let form = Case::form(case)?;
+    text(&form).map_err(|error| {
+        let mut problems = Problems::new(vec![case]);
+        let at = At::root(0).then("piece").then("form");
+        for problem in error.problems() {
+            problems.note(&at, problem.code, problem.message.clone());
+        }
+        Error::Invalid(problems.finish())
+    })
 }
 
 /// Loads a pack that comes with the crate.

@@ -252,7 +252,10 @@ pub(crate) fn parse<T: DeserializeOwned>(
             Ok(value) => return Ok(value),
             Err(error) => {
                 let offset = error.span().map_or(0, |span| span.start);
-                (offset, error.message().replace('\n', " "))
+                (
+                    offset,
+                    unquoted(text, offset, error.message().replace('\n', " ")),
+                )
             }
         }
     };
@@ -262,6 +265,28 @@ pub(crate) fn parse<T: DeserializeOwned>(
         code,
         with_suggestion(message),
     )])
+}
+
+/// Says plainly what the parser's message for a bare word means: quotes left out, the slip most
+/// often made.
+fn unquoted(text: &Text<'_>, offset: usize, message: String) -> String {
+    let word: String = text
+        .content
+        .get(offset..)
+        .unwrap_or("")
+        .chars()
+        .take_while(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+        .collect();
+    let bare = [
+        "string values must be quoted",
+        "invalid float",
+        "invalid boolean",
+    ];
+    if word.starts_with(char::is_alphabetic) && bare.iter().any(|bare| message.starts_with(bare)) {
+        format!("`{word}` must stand in quotes: \"{word}\"")
+    } else {
+        message
+    }
 }
 
 /// Adds the nearest valid name to serde's "unknown field" and "unknown variant" messages.

@@ -1,3 +1,53 @@
-//! Placeholder of the crate skeleton.
+//! Project tasks, run as `cargo xtask COMMAND`. Each says what it runs, and what is missing where a
+//! tool is.
 
-fn main() {}
+mod bench;
+mod fuzz;
+mod hygiene;
+mod reference;
+mod steps;
+mod test;
+mod tools;
+
+use std::process::ExitCode;
+
+const USAGE: &str = "\
+cargo xtask COMMAND
+
+  test [--quick]            everything that must hold; --quick leaves out the slow steps
+  reference [--write]       compare posteriors with two reference libraries (needs Python 3.11);
+                            --write writes the fixtures anew
+  bench [--peers]           timings; --peers beside the two reference libraries, in one run
+  fuzz [--minutes N] [TARGET ...]
+                            run the fuzz targets (needs nightly Rust and a C++ compiler), each for
+                            N minutes (5 unless told); targets: pack case network compile
+";
+
+/// What a task returns: on failure, what went wrong and what would help.
+type Result<T = ()> = std::result::Result<T, String>;
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let outcome = match words.split_first() {
+        Some((&"test", [])) => test::run_all(false),
+        Some((&"test", ["--quick"])) => test::run_all(true),
+        Some((&"reference", [])) => reference::run_all(false),
+        Some((&"reference", ["--write"])) => reference::run_all(true),
+        Some((&"bench", [])) => bench::run_all(false),
+        Some((&"bench", ["--peers"])) => bench::run_all(true),
+        Some((&"fuzz", rest)) => fuzz::run_all(rest),
+        None | Some((&("help" | "--help" | "-h"), _)) => {
+            print!("{USAGE}");
+            Ok(())
+        }
+        Some(_) => Err(format!("unknown: {}\n\n{USAGE}", words.join(" "))),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(message) => {
+            eprintln!("\nerror: {message}");
+            ExitCode::FAILURE
+        }
+    }
+}

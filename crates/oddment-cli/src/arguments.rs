@@ -1,0 +1,134 @@
+//! What can be asked on the command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Shown below the help of every command.
+const EXIT_STATUS: &str = "\
+Exit status:
+  0  done
+  1  lint found something doubtful in a pack that loads
+  2  wrong usage
+  3  a case, pack or library is not as it must be
+  4  the findings cannot be true together
+  5  a file cannot be read or written
+  6  the model cannot be compiled, as a rule because it is too large";
+
+/// The whole command line.
+#[derive(Debug, Parser)]
+#[command(
+    name = "oddment",
+    version,
+    about = "Weighs what was found on a piece of period furniture: original, married, converted or faked",
+    after_help = EXIT_STATUS,
+    max_term_width = 80,
+    disable_help_subcommand = true
+)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Assess a piece: the odds of every story, with the reasons
+    #[command(after_help = EXIT_STATUS)]
+    Assess {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// Print the assessment as JSON (see `oddment schema assessment`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// List the forms that come with the command, with their variants, periods and regions
+    #[command(after_help = EXIT_STATUS)]
+    Forms,
+    /// List the checks of a form, least trouble first, to take along to the piece
+    #[command(after_help = EXIT_STATUS)]
+    Signs(FormChoice),
+    /// Print a case file to fill in
+    #[command(after_help = EXIT_STATUS)]
+    New(FormChoice),
+    /// Look for what is wrong or doubtful in a pack
+    #[command(after_help = EXIT_STATUS)]
+    Lint {
+        /// The pack, TOML or JSON; `-` for standard input
+        pack: PathBuf,
+        /// The shared library, instead of the one that comes with the command
+        #[arg(long, value_name = "FILE")]
+        library: Option<PathBuf>,
+    },
+    /// Write a case's whole network as plain tables, to check with any other library
+    ///
+    /// Every finding becomes a variable `report/N`, observed as made, whose chance of being so is
+    /// the finding's likelihood. JSON goes to standard output as one object with `network`,
+    /// `evidence` and `ln_scale`; with -o, to PREFIX.network.json and PREFIX.evidence.json. UAI
+    /// goes to PREFIX.uai and PREFIX.uai.evid. `ln_scale` is the natural logarithm of what the
+    /// probability of the evidence must be multiplied by where readings were taken.
+    #[command(after_help = EXIT_STATUS)]
+    Export {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// What to write
+        #[arg(long, value_enum)]
+        format: Format,
+        /// Where to write: the names of the files without their endings; `uai` needs it
+        #[arg(short, long, value_name = "PREFIX", required_if_eq("format", "uai"))]
+        output: Option<PathBuf>,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Print the JSON Schema of a document
+    #[command(after_help = EXIT_STATUS)]
+    Schema {
+        /// Which document
+        #[arg(value_enum)]
+        document: Document,
+    },
+}
+
+/// Which pack and library to use.
+#[derive(Debug, Args)]
+pub(crate) struct PackChoice {
+    /// A pack of your own, instead of the one that comes with the command
+    #[arg(long, value_name = "FILE")]
+    pub pack: Option<PathBuf>,
+    /// The shared library, instead of the one that comes with the command
+    #[arg(long, value_name = "FILE")]
+    pub library: Option<PathBuf>,
+}
+
+/// A form, or a pack of one's own.
+#[derive(Debug, Args)]
+pub(crate) struct FormChoice {
+    /// A form's id (see `oddment forms`)
+    #[arg(required_unless_present = "pack", conflicts_with = "pack")]
+    pub form: Option<String>,
+    #[command(flatten)]
+    pub pack: PackChoice,
+}
+
+/// Formats of an export.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// Variables and tables by name
+    Json,
+    /// The plain text format of the UAI inference competitions
+    Uai,
+}
+
+/// Documents that have a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Document {
+    /// A form's pack
+    Pack,
+    /// The library that packs share
+    Library,
+    /// A case
+    Case,
+    /// An assessment
+    Assessment,
+}

@@ -1,0 +1,63 @@
+//! What each command does.
+
+mod export;
+mod forms;
+mod lint;
+mod signs;
+
+use crate::arguments::{Command, Document};
+use crate::failure::Failure;
+use crate::input::Source;
+use crate::output::Output;
+use crate::{page, report};
+use oddment::Schema;
+
+/// Runs a command.
+pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
+    match command {
+        Command::Assess { case, json, pack } => {
+            let (pack, case) = pack.load_case(case)?;
+            let assessment =
+                oddment::assess(&pack, &case).map_err(|error| Failure::engine(&error, &[]))?;
+            if *json {
+                Ok(Output::data(pretty(&assessment)))
+            } else {
+                Ok(Output::page(report::render(&assessment, &pack)))
+            }
+        }
+        Command::Forms => forms::run(),
+        Command::Signs(form) => Ok(Output::page(signs::render(&form.load()?))),
+        Command::New(form) => {
+            let text = oddment::new_case(&form.load()?);
+            let lines: Vec<String> = text.lines().map(page::clean).collect();
+            Ok(Output::data(lines.join("\n") + "\n"))
+        }
+        Command::Lint { pack, library } => {
+            lint::run(&Source::read_or_input(pack)?, library.as_deref())
+        }
+        Command::Export {
+            case,
+            format,
+            output,
+            pack,
+        } => {
+            let (pack, case) = pack.load_case(case)?;
+            export::run(&pack, &case, *format, output.as_deref())
+        }
+        Command::Schema { document } => {
+            let of = match document {
+                Document::Pack => Schema::Pack,
+                Document::Library => Schema::Library,
+                Document::Case => Schema::Case,
+                Document::Assessment => Schema::Assessment,
+            };
+            Ok(Output::data(pretty(&oddment::schema(of))))
+        }
+    }
+}
+
+/// JSON to be read by people as well.
+fn pretty(value: &impl serde::Serialize) -> String {
+    // Plain data with text keys and finite numbers always serialises.
+    serde_json::to_string_pretty(value).unwrap_or_default() + "\n"
+}

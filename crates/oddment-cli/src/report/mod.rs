@@ -1,0 +1,115 @@
+//! An assessment laid out to be read in a saleroom.
+//!
+//! Nothing is computed here: every figure stands in the assessment, and the pack lends names only.
+
+mod findings;
+mod further;
+mod verdicts;
+
+use crate::page::{FAINT, PLAIN, Page, STRONG};
+use crate::words::{out_of, short_part, stopped};
+use oddment::Pack;
+use oddment::assessment::{Assessment, FitJudgement, VisitQuality};
+
+/// A visit whose findings are likelier than this to come of a poor examination is remarked on.
+const DOUBTED: f64 = 0.2;
+
+/// So is one whose chance of having been poor has grown by this factor.
+const DOUBT_GROWN: f64 = 3.0;
+
+/// The whole page.
+pub(crate) fn render(assessment: &Assessment, pack: &Pack) -> String {
+    let mut page = Page::new();
+    head(&mut page, assessment);
+    if assessment.fit.judgement == FitJudgement::NoStoryFits {
+        no_story(&mut page, assessment);
+    }
+    verdicts::render(&mut page, assessment);
+    if assessment.fit.judgement == FitJudgement::Unusual {
+        unusual(&mut page, assessment);
+    }
+    for visit in assessment.visits.iter().filter(|visit| is_doubted(visit)) {
+        doubted(&mut page, visit);
+    }
+    verdicts::render_histories(&mut page, assessment);
+    findings::render(&mut page, assessment, pack);
+    further::dates(&mut page, assessment);
+    further::incidents(&mut page, assessment);
+    further::not_looked(&mut page, assessment, pack);
+    foot(&mut page, assessment);
+    page.finish()
+}
+
+fn head(page: &mut Page, assessment: &Assessment) {
+    let piece = &assessment.piece;
+    let title = piece
+        .title
+        .as_deref()
+        .map(str::trim)
+        .filter(|title| !title.is_empty());
+    page.paragraph(STRONG, 0, title.unwrap_or(&assessment.pack.name));
+    let (from, to) = piece.years;
+    let claim = format!(
+        "{}; {}; {}, {from} to {to}; {}",
+        assessment.pack.name, piece.variant, piece.period, piece.region
+    );
+    page.hang(PLAIN, 0, "Offered as: ", &claim);
+}
+
+fn no_story(page: &mut Page, assessment: &Assessment) {
+    page.gap();
+    page.paragraph(STRONG, 0, "*** NO STORY TOLD HERE FITS WELL ***");
+    let text = format!(
+        "Of 1,000 pieces made up from these stories and looked at in the same places, no more \
+         than {} had findings as unlikely as these. The counts below only say which story fits least badly: \
+         look again at what stands oddly, and think of a story that is not told here.",
+        out_of(1000, assessment.fit.share_as_rare)
+    );
+    page.paragraph(STRONG, 0, &text);
+}
+
+fn unusual(page: &mut Page, assessment: &Assessment) {
+    let text = format!(
+        "Unusual findings under every story told here: of 1,000 pieces made up from them and \
+         looked at in the same places, {} had findings as unlikely as these.",
+        out_of(1000, assessment.fit.share_as_rare)
+    );
+    page.gap();
+    page.paragraph(PLAIN, 0, &text);
+}
+
+fn is_doubted(visit: &VisitQuality) -> bool {
+    visit.probability > visit.prior
+        && (visit.probability > DOUBTED || visit.probability > DOUBT_GROWN * visit.prior)
+}
+
+fn doubted(page: &mut Page, visit: &VisitQuality) {
+    let text = format!(
+        "The findings of the visit `{}` do not hang together well: the chance that the looking as \
+         a whole went badly is {} in 100 ({} before). Look again, in better light and without \
+         hurry.",
+        visit.id,
+        out_of(100, visit.probability),
+        out_of(100, visit.prior)
+    );
+    page.gap();
+    page.paragraph(PLAIN, 0, &text);
+}
+
+fn foot(page: &mut Page, assessment: &Assessment) {
+    let pack = &assessment.pack;
+    page.gap();
+    page.paragraph(PLAIN, 0, &stopped(&assessment.limits));
+    let digest: String = pack.digest.chars().take(12).collect();
+    let stamp = format!(
+        "Pack {} {}, library {}, digest {digest}; oddment {}.",
+        pack.id, pack.version, pack.library_version, assessment.engine
+    );
+    page.paragraph(FAINT, 0, &stamp);
+}
+
+/// A part's name, short, by its id.
+fn part_name(pack: &Pack, id: &str) -> String {
+    let part = pack.parts.iter().find(|part| part.id == id);
+    short_part(part.map_or(id, |part| part.name.as_str()))
+}

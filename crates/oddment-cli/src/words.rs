@@ -1,0 +1,223 @@
+//! Numbers and terms in plain words.
+
+use oddment::case::Sureness;
+use oddment::pack::{Access, Leave};
+
+/// A weight from here on rests on a chance of exactly 0 or 1.
+const BEYOND_MEASURE: f64 = 2_999.0;
+
+/// A probability as a count of `whole` pieces; neither none nor all unless it is so exactly.
+pub(crate) fn out_of(whole: u32, probability: f64) -> String {
+    count_out_of(
+        whole,
+        (probability * f64::from(whole)).round() as u32,
+        probability,
+    )
+}
+
+/// A given whole count, qualified where rounding made none or all of it.
+pub(crate) fn count_out_of(whole: u32, count: u32, probability: f64) -> String {
+    match count {
+        0 if probability > 0.0 => "under 1".to_owned(),
+        all if all >= whole && probability < 1.0 => format!("over {}", whole - 1),
+        1000 => "1,000".to_owned(),
+        count => count.to_string(),
+    }
+}
+
+/// The size of a weight in whole decibans.
+pub(crate) fn size(decibans: f64) -> String {
+    let size = decibans.abs();
+    if size >= BEYOND_MEASURE {
+        "no end".to_owned()
+    } else if size < 0.5 {
+        "under 1".to_owned()
+    } else {
+        format!("{:.0}", size.round())
+    }
+}
+
+/// `1 sign`, `2 signs`.
+pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// Joined for reading: `a, b and c`.
+pub(crate) fn list(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// How far one must go.
+pub(crate) fn access(access: Access) -> &'static str {
+    match access {
+        Access::WalkBy => "standing beside it",
+        Access::Open => "opening it, working its parts",
+        Access::TurnOver => "underneath, or turned over",
+        Access::Dismantle => "drawing a screw, taking off a part",
+        Access::Laboratory => "a sample, or an instrument elsewhere",
+        Access::Papers => "papers, not the piece",
+    }
+}
+
+/// How far one must go, in a word or two.
+pub(crate) fn reach(access: Access) -> &'static str {
+    match access {
+        Access::WalkBy => "beside it",
+        Access::Open => "opening it",
+        Access::TurnOver => "underneath",
+        Access::Dismantle => "taking apart",
+        Access::Laboratory => "sample or instrument",
+        Access::Papers => "papers",
+    }
+}
+
+/// Whether the owner must be asked.
+pub(crate) fn leave(leave: Leave) -> Option<&'static str> {
+    match leave {
+        Leave::NotNeeded => None,
+        Leave::Ask => Some("ask first"),
+        Leave::Written => Some("written leave"),
+    }
+}
+
+/// How sure a report is, as an aside.
+pub(crate) fn sureness(sure: Sureness) -> &'static str {
+    match sure {
+        Sureness::Sure => "",
+        Sureness::FairlySure => ", fairly sure",
+        Sureness::Doubtful => ", doubtful",
+    }
+}
+
+/// Minutes without a useless fraction.
+pub(crate) fn minutes(minutes: f64) -> String {
+    format!("{minutes} min")
+}
+
+/// A year to the nearest five: no reckoned date is closer.
+pub(crate) fn year(year: f64) -> String {
+    format!("{:.0}", (year / 5.0).round() * 5.0)
+}
+
+/// A unit for reading.
+pub(crate) fn unit(unit: &str) -> String {
+    match unit {
+        "percent" => "%".to_owned(),
+        other => other.replace('-', " "),
+    }
+}
+
+/// A text's first sentence: up to a full stop (or the like) before a capital.
+pub(crate) fn first_sentence(text: &str) -> &str {
+    let text = text.trim();
+    let ends = text
+        .match_indices(['.', '!', '?', ';'])
+        .map(|(at, stop)| at + stop.len());
+    for end in ends {
+        let (head, tail) = text.split_at(end);
+        let next = tail.trim_start().chars().next();
+        let word = head
+            .trim_end_matches('.')
+            .rsplit(' ')
+            .next()
+            .unwrap_or_default();
+        let abbreviated = head.ends_with('.') && (word.chars().count() == 1 || word.contains('.'));
+        let capital = next.is_none_or(|c| c.is_uppercase() || c == '\'');
+        if tail.starts_with(char::is_whitespace) && capital && !abbreviated {
+            return head;
+        }
+    }
+    text
+}
+
+/// A part's name for use within a line: without what follows a comma or colon, and without the
+/// capital of its first word.
+pub(crate) fn short_part(name: &str) -> String {
+    let name = name.split([',', ':']).next().unwrap_or_default().trim();
+    let mut chars = name.chars();
+    match (chars.next(), chars.next()) {
+        // A word in capitals stays.
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(name.chars().skip(1)).collect()
+        }
+        _ => name.to_owned(),
+    }
+}
+
+/// With a full stop to end with.
+pub(crate) fn stopped(text: &str) -> String {
+    let text = text.trim();
+    if text.ends_with(['.', '!', '?']) || text.is_empty() {
+        text.to_owned()
+    } else {
+        format!("{text}.")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn counts_never_claim_certainty_by_rounding() {
+        for (probability, words) in [
+            (0.0, "0"),
+            (1e-9, "under 1"),
+            (0.0621, "62"),
+            (0.9999, "over 999"),
+            (1.0, "1,000"),
+        ] {
+            assert_eq!(out_of(1000, probability), words, "{probability}");
+        }
+        assert_eq!(count_out_of(1000, 1, 0.0006), "1");
+    }
+
+    #[test]
+    fn weights() {
+        for (decibans, words) in [
+            (0.2, "under 1"),
+            (-0.5, "1"),
+            (11.6, "12"),
+            (-3000.0, "no end"),
+        ] {
+            assert_eq!(size(decibans), words, "{decibans}");
+        }
+    }
+
+    #[test]
+    fn sentences_end_before_a_capital() {
+        for (text, first) in [
+            ("Made so. And kept.", "Made so."),
+            ("Made c. 1750 in oak. Cut later.", "Made c. 1750 in oak."),
+            ("No stop at all", "No stop at all"),
+            (
+                "Cut, e.g. at J. Smith's. Then sold.",
+                "Cut, e.g. at J. Smith's.",
+            ),
+            ("", ""),
+        ] {
+            assert_eq!(first_sentence(text), first);
+        }
+    }
+
+    #[test]
+    fn lists_and_endings() {
+        let names = |n: usize| -> Vec<String> { (0..n).map(|i| format!("n{i}")).collect() };
+        assert_eq!(list(&names(3)), "n0, n1 and n2");
+        assert_eq!(list(&names(1)), "n0");
+        assert_eq!(stopped("so"), "so.");
+        assert_eq!(stopped("so!"), "so!");
+        assert_eq!(short_part("Fixing of top: screws, blocks"), "fixing of top");
+        assert_eq!(short_part("Élan"), "élan");
+        assert_eq!(short_part("MDF back"), "MDF back");
+        assert_eq!(
+            (year(1757.4), year(1757.6)),
+            ("1755".to_owned(), "1760".to_owned())
+        );
+        assert_eq!(count(1, "sign", "signs"), "1 sign");
+    }
+}
