@@ -2,7 +2,7 @@
 
 use oddment_circuit::{
     Cause, Circuit, CompileOptions, Distribution, Evidence, Hide, Network, NetworkBuilder,
-    NoisyMax, ParameterId, VariableId,
+    NoisyMax, Parameter, ParameterId, VariableId,
 };
 use oddment_tests::assert_close;
 use oddment_tests::generate::{
@@ -14,12 +14,21 @@ use oddment_tests::property::check;
 use oddment_tests::query::{Query, possible};
 use std::cell::Cell;
 
-const FOLDED: CompileOptions<'static> = CompileOptions {
-    keep_parameters: false,
-    tie_equal: false,
-    limit: oddment_circuit::DEFAULT_LIMIT,
-    evidence: None,
-};
+/// Equal numbers folded into constants.
+fn folded() -> CompileOptions<'static> {
+    CompileOptions {
+        keep_parameters: false,
+        ..CompileOptions::default()
+    }
+}
+
+/// Equal numbers of one distribution made one.
+fn tied() -> CompileOptions<'static> {
+    CompileOptions {
+        tie_equal: true,
+        ..CompileOptions::default()
+    }
+}
 
 /// Counts how often each branch of a property was taken, so that none is left untested.
 #[derive(Default)]
@@ -56,7 +65,7 @@ fn assert_same(actual: Option<Vec<f64>>, expected: Option<Vec<f64>>, what: &str)
 fn answers_equal_enumeration() {
     let tally = Tally::default();
     check(250, samples(ANY, 2), |sample| {
-        for options in [CompileOptions::default(), FOLDED] {
+        for options in [CompileOptions::default(), folded(), tied()] {
             let mut query = Query::with(&sample.network, &Evidence::new(), &options);
             for case in 0..sample.cases.len() {
                 let evidence = sample.evidence(case);
@@ -441,7 +450,7 @@ fn a_derivative_is_the_exact_multilinear_difference() {
     let roles = std::cell::RefCell::new(std::collections::BTreeSet::new());
     check(80, samples(SMALL, 1), |sample| {
         let evidence = sample.evidence(0);
-        for options in [CompileOptions::default(), FOLDED] {
+        for options in [CompileOptions::default(), folded()] {
             let mut query = Query::with(&sample.network, &evidence, &options);
             let oracle = Oracle::new(&sample.network, &evidence);
             let lanes = query.circuit.lanes();
@@ -479,6 +488,41 @@ fn a_derivative_is_the_exact_multilinear_difference() {
     });
     // Table, base, cause, hide, share and own have all been met.
     assert!(roles.borrow().len() >= 6, "{:?}", roles.borrow());
+}
+
+#[test]
+fn the_derivative_by_tied_numbers_is_that_by_all_of_them_together() {
+    let several = Tally::default();
+    check(150, samples(ANY, 1), |sample| {
+        let evidence = sample.evidence(0);
+        let tied = Query::with(&sample.network, &evidence, &tied());
+        let loose = Query::new(&sample.network, &evidence);
+        for parameter in tied.circuit.parameters() {
+            let find = |query: &Query, parameter: &Parameter| {
+                query
+                    .circuit
+                    .find_parameter(parameter.variable, parameter.role, parameter.index)
+                    .expect("a parameter is found where it says it is")
+            };
+            let same = loose.circuit.parameters().iter().filter(|other| {
+                (other.variable, other.role) == (parameter.variable, parameter.role)
+                    && other.values == parameter.values
+            });
+            several.count(same.clone().count() > 1);
+            for lane in 0..tied.circuit.lanes() {
+                let slopes = same
+                    .clone()
+                    .map(|other| loose.lane_slope(lane, find(&loose, other)));
+                let (sum, scale) = slopes.fold((0.0, f64::MIN_POSITIVE), |(sum, scale), slope| {
+                    (sum + slope, scale + slope.abs())
+                });
+                let slope = tied.lane_slope(lane, find(&tied, parameter));
+                let allowed = 1e-13 * scale.max(tied.lane_value(lane));
+                assert_close!(slope, sum, abs = allowed, "{parameter:?} {lane}");
+            }
+        }
+    });
+    several.expect(50, 50);
 }
 
 #[test]
@@ -654,7 +698,7 @@ fn a_noisy_max_is_its_table_whether_compiled_whole_or_as_a_chain() {
             .product();
         // Up to 128 joint parent states it is compiled whole.
         tally.count(states > 128);
-        for options in [CompileOptions::default(), FOLDED] {
+        for options in [CompileOptions::default(), folded(), tied()] {
             let mut structured = Query::with(network, &Evidence::new(), &options);
             let mut plain = Query::with(&spelt, &Evidence::new(), &options);
             for case in 0..sample.cases.len() {
@@ -742,7 +786,7 @@ fn a_number_changed_and_changed_back_leaves_no_trace() {
 #[test]
 fn compiling_twice_gives_the_same_circuit_and_the_same_bits() {
     check(100, samples(ANY, 1), |sample| {
-        for options in [CompileOptions::default(), FOLDED] {
+        for options in [CompileOptions::default(), folded(), tied()] {
             let twice = [(), ()].map(|()| {
                 let query = Query::with(&sample.network, &sample.evidence(0), &options);
                 let circuit = &query.circuit;

@@ -2,3 +2,6 @@
 mod circuit_laws;
 mod circuit_limits;
 mod pack_generated;
+mod engine_oracle;
+mod engine_trade;
+mod engine_laws;

@@ -141,18 +141,23 @@ impl Choices {
         if zeros && self.hundredths(15) {
             return self.below(2) as f64;
         }
+        if self.hundredths(20) {
+            // So that equal numbers occur.
+            return 0.5;
+        }
         (1 + self.below(99)) as f64 / 100.0
     }
 
     /// A distribution; with zeros, some entries may be 0 and one may be 1.
     pub fn row(&mut self, states: usize, zeros: bool) -> Vec<f64> {
         let certain = zeros && self.hundredths(10);
+        let most = if self.hundredths(20) { 2 } else { 30 };
         let mut weights: Vec<usize> = (0..states)
             .map(|_| {
                 if zeros && self.hundredths(20) {
                     0
                 } else {
-                    1 + self.below(30)
+                    1 + self.below(most)
                 }
             })
             .collect();

@@ -1,6 +1,7 @@
 //! Independent oracles and comparison helpers shared by the integration tests.
 
 pub mod close;
+pub mod drop_leaf;
 pub mod generate;
 pub mod generated_pack;
 pub mod oracle;
@@ -8,3 +9,4 @@ pub mod permute;
 pub mod property;
 pub mod query;
 pub mod twofold;
+pub mod piece_oracle;

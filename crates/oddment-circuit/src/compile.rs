@@ -76,6 +76,8 @@ struct Compiler<'a> {
     lanes: usize,
     /// The states that each variable, auxiliary ones included, may take.
     domains: Vec<Vec<usize>>,
+    /// The state of each variable while a table is filled.
+    states: Vec<usize>,
     after: Vec<(u32, u32)>,
     planned: Vec<Planned>,
     nodes: Nodes,
@@ -111,6 +113,7 @@ impl Circuit {
             tie: options.tie_equal,
             lanes,
             domains,
+            states: Vec::new(),
             after: Vec::new(),
             planned: Vec::new(),
             nodes: Nodes::new(options.limit.saturating_mul(4)),
@@ -120,6 +123,7 @@ impl Circuit {
         };
         compiler.plan();
         let sequence = compiler.order(options.limit)?;
+        check_likelihoods(network, options.limit)?;
         let root = compiler.eliminate(&sequence)?;
         let parameters = compiler.parameters.into_values().collect();
         Ok(Circuit::assemble(
@@ -218,8 +222,11 @@ impl Compiler<'_> {
         });
         let links = noisy.causes.len() + noisy.hides.len();
         if joint.is_some_and(|joint| joint <= NOISY_TABLE_LIMIT) || links == 0 {
-            // A domain narrowed by evidence is left to the general form.
-            if leaf && self.domains[id.index()].len() == variable.states.len() {
+            // A domain narrowed by evidence is left to the general form; so are four levels and
+            // more, where the steps of a likelihood need not add up to exactly nothing when a lane
+            // rules out every level that the likelihood allows.
+            let states = variable.states.len();
+            if leaf && states <= 3 && self.domains[id.index()].len() == states {
                 self.planned.push(Planned {
                     scope,
                     kind: Kind::Leaf(id),
@@ -288,6 +295,7 @@ impl Compiler<'_> {
 
     fn eliminate(&mut self, sequence: &[u32]) -> Result<NodeId, Error> {
         let sizes = self.sizes();
+        self.states = vec![0; sizes.len()];
         let mut factors: Vec<Option<Factor>> = Vec::new();
         let mut holders: Vec<Vec<usize>> = vec![Vec::new(); sizes.len()];
         let mut root = ONE;
@@ -327,50 +335,45 @@ impl Compiler<'_> {
 
     /// Fills a planned table with nodes.
     fn fill(&mut self, planned: &Planned, sizes: &[usize]) -> Factor {
-        let scope = planned.scope.clone();
-        let digits: Vec<usize> = scope.iter().map(|v| sizes[*v as usize]).collect();
-        let mut table = Vec::new();
-        if digits.contains(&0) {
+        if planned.scope.iter().any(|v| sizes[*v as usize] == 0) {
             // Evidence rules out every state of a variable: nothing is possible.
             return Factor {
                 scope: Vec::new(),
                 table: vec![ZERO],
             };
         }
-        let mut assignment = vec![0; scope.len()];
-        loop {
-            let state_of = |variable: u32| {
-                scope
-                    .iter()
-                    .position(|v| *v == variable)
-                    .map_or(0, |place| {
-                        self.domains[variable as usize][assignment[place]]
-                    })
-            };
-            let states: Vec<usize> = scope.iter().map(|v| state_of(*v)).collect();
-            table.push(self.entry(planned, &scope, &states));
-            if !advance(&mut assignment, &digits) {
-                break;
-            }
-        }
         // A variable of one state binds no factors together; left in the scope it would have all
         // that mention it multiplied into one.
-        let scope = scope
+        let scope: Vec<u32> = planned
+            .scope
             .iter()
             .copied()
             .filter(|v| sizes[*v as usize] > 1)
             .collect();
+        let digits: Vec<usize> = scope.iter().map(|v| sizes[*v as usize]).collect();
+        let mut states = std::mem::take(&mut self.states);
+        for variable in &planned.scope {
+            states[*variable as usize] = self.domains[*variable as usize][0];
+        }
+        let mut table = Vec::new();
+        let mut assignment = vec![0; scope.len()];
+        loop {
+            for (variable, digit) in scope.iter().zip(&assignment) {
+                states[*variable as usize] = self.domains[*variable as usize][*digit];
+            }
+            table.push(self.entry(planned, &states));
+            if !advance(&mut assignment, &digits) {
+                break;
+            }
+        }
+        self.states = states;
         Factor { scope, table }
     }
 
-    fn entry(&mut self, planned: &Planned, scope: &[u32], states: &[usize]) -> NodeId {
+    /// One entry of a planned table, with every variable of its scope in the given state.
+    fn entry(&mut self, planned: &Planned, states: &[usize]) -> NodeId {
         let network = self.network;
-        let state_of = |variable: u32| {
-            scope
-                .iter()
-                .position(|v| *v == variable)
-                .map_or(0, |place| states[place])
-        };
+        let state_of = |variable: u32| states[variable as usize];
         match planned.kind {
             Kind::Indicator(id) => {
                 let count = network.variable(id).states.len();
@@ -409,7 +412,7 @@ impl Compiler<'_> {
                 };
                 let order = self.lane_order(share.len());
                 let share = self.number(id, Role::Share, share, &order, &|_| 0);
-                if states[0] == 0 {
+                if state_of(planned.scope[0]) == 0 {
                     share
                 } else {
                     self.nodes.complement(share)
@@ -419,11 +422,11 @@ impl Compiler<'_> {
                 let Distribution::Copying(copying) = &network.variable(id).distribution else {
                     return ZERO;
                 };
-                let switch = scope
+                let switch = planned
+                    .scope
                     .iter()
-                    .zip(states)
-                    .find(|(v, _)| **v as usize >= network.variables().len())
-                    .map_or(0, |(_, state)| *state);
+                    .find(|v| **v as usize >= network.variables().len())
+                    .map_or(0, |v| state_of(*v));
                 if switch == 0 {
                     return if state_of(id.0) == state_of(copying.source.0) {
                         ONE
@@ -438,7 +441,8 @@ impl Compiler<'_> {
             }
             Kind::ChainBase(id) => {
                 let noisy = noisy_of(network, id);
-                let level = states[states.len() - 1];
+                // The link comes last.
+                let level = planned.scope.last().map_or(0, |link| state_of(*link));
                 self.level_chance(
                     id,
                     Role::Base,
@@ -451,7 +455,7 @@ impl Compiler<'_> {
             Kind::ChainCause(id, place) => {
                 let cause = &noisy_of(network, id).causes[place];
                 let (before, after, parent) =
-                    chain_states(network, id, cause.parent, scope, states);
+                    chain_states(network, id, cause.parent, &planned.scope, states);
                 if after < before {
                     return ZERO;
                 }
@@ -467,7 +471,8 @@ impl Compiler<'_> {
             }
             Kind::ChainHide(id, place) => {
                 let hide = &noisy_of(network, id).hides[place];
-                let (before, after, parent) = chain_states(network, id, hide.parent, scope, states);
+                let (before, after, parent) =
+                    chain_states(network, id, hide.parent, &planned.scope, states);
                 let fixed = |_: u32| parent;
                 let blank = self.number(id, Role::Hide(place), &hide.blank, &[hide.parent], &fixed);
                 match (before, after) {
@@ -726,6 +731,24 @@ impl Compiler<'_> {
     }
 }
 
+/// The inputs of a likelihood are numbered by the joint states of its parents, whatever evidence
+/// leaves of them.
+fn check_likelihoods(network: &Network, limit: u64) -> Result<(), Error> {
+    for variable in network.variables() {
+        let joint = network.joint_states(&variable.parents).map(|s| s as u64);
+        let fits = joint.is_some_and(|joint| joint <= limit.min(u64::from(u32::MAX / 2)));
+        if matches!(variable.distribution, Distribution::Likelihood) && !fits {
+            let sizes = variable.parents.iter();
+            let logs = sizes.map(|v| libm::log10(network.variable(*v).states.len() as f64));
+            return Err(Error::TooLarge {
+                log10_operations: logs.sum(),
+                limit,
+            });
+        }
+    }
+    Ok(())
+}
+
 fn noisy_of(network: &Network, id: VariableId) -> &NoisyMax {
     static NONE: NoisyMax = NoisyMax {
         base_parents: Vec::new(),
@@ -749,16 +772,16 @@ fn chain_states(
     states: &[usize],
 ) -> (usize, usize, usize) {
     let (mut before, mut after, mut at_parent) = (None, None, 0);
-    let links = scope.iter().zip(states);
-    for (variable, state) in links {
+    for variable in scope {
+        let state = states[*variable as usize];
         if *variable == parent.0 && Some(parent) != network.lane() {
-            at_parent = *state;
+            at_parent = state;
         } else if *variable == id.0 {
-            after = Some(*state);
+            after = Some(state);
         } else if before.is_none() {
-            before = Some(*state);
+            before = Some(state);
         } else {
-            after = Some(*state);
+            after = Some(state);
         }
     }
     (before.unwrap_or(0), after.unwrap_or(0), at_parent)
@@ -776,14 +799,17 @@ fn eliminate_one(
         let Some(smallest) = bucket.pop() else { break };
         let size =
             |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
-        let partner = (0..bucket.len())
-            .rev()
-            .min_by(|one, other| {
-                let cost =
-                    |at: usize| size(&crate::factor::union(&bucket[at].scope, &smallest.scope));
-                cost(*one).total_cmp(&cost(*other))
-            })
-            .unwrap_or(0);
+        let (mut partner, mut least) = (0, f64::INFINITY);
+        for (place, factor) in bucket.iter().enumerate().rev() {
+            if factor.table.len() as f64 >= least {
+                // So are all that come before it, and no product is smaller than its factors.
+                break;
+            }
+            let cost = size(&crate::factor::union(&factor.scope, &smallest.scope));
+            if cost < least {
+                (partner, least) = (place, cost);
+            }
+        }
         let other = bucket.remove(partner);
         let joined = product(&smallest, &other, sizes, nodes)?;
         let place = bucket.partition_point(|factor| factor.table.len() >= joined.table.len());

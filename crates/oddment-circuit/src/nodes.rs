@@ -110,7 +110,9 @@ impl Nodes {
         if other == ONE {
             return one;
         }
-        if let (Some(a), Some(b)) = (self.value(one), self.value(other)) {
+        if let (Some(a), Some(b)) = (self.value(one), self.value(other))
+            && folds(a, b)
+        {
             return self.constant(a * b);
         }
         let (a, b) = (one.min(other), one.max(other));
@@ -155,7 +157,7 @@ impl Nodes {
                 continue;
             }
             match (self.value(one), self.value(other)) {
-                (Some(a), Some(b)) => folded += a * b,
+                (Some(a), Some(b)) if folds(a, b) => folded += a * b,
                 _ => scratch.push((one.min(other), one.max(other))),
             }
         }
@@ -218,6 +220,12 @@ impl Nodes {
     }
 }
 
+/// Whether the product of two constants may become one: not where it could underflow, since the
+/// evaluation with scaling can do nothing about a constant.
+fn folds(a: f64, b: f64) -> bool {
+    (a * b).abs() >= 1e-150 || a == 0.0 || b == 0.0
+}
+
 fn hash_of(node: Node, constants: &[f64], pairs: &[(NodeId, NodeId)]) -> u64 {
     match node {
         Node::Constant(at) => mix(1, constants[at as usize].to_bits(), 0),
@@ -262,6 +270,19 @@ mod tests {
         assert_eq!(one, nodes.dot([(third, b), (half, a), (ZERO, a)]));
         assert_eq!(nodes.dot([(ONE, a)]), a);
         assert_eq!(nodes.difference(ONE, ONE), ZERO);
+    }
+
+    #[test]
+    fn constants_are_not_folded_into_an_underflow() {
+        let mut nodes = Nodes::new(1000);
+        let (tiny, half) = (nodes.constant(1e-100), nodes.constant(0.5));
+        let product = nodes.multiply(tiny, tiny);
+        assert_eq!(nodes.value(product), None);
+        assert_eq!(nodes.dot([(tiny, tiny)]), product);
+        let sum = nodes.dot([(tiny, tiny), (half, half), (half, half)]);
+        assert_eq!(nodes.value(sum), None);
+        let folded = nodes.dot([(half, half), (half, half)]);
+        assert_eq!(folded, half);
     }
 
     #[test]

@@ -119,7 +119,12 @@ impl Graph {
     fn order_by(mut self, criterion: Criterion, log10_limit: f64) -> Order {
         let count = self.sizes.len();
         let mut alive = vec![true; count];
-        let mut weight: Vec<f64> = (0..count as u32).map(|v| self.log_weight(v)).collect();
+        // Weights and fills are worked out when asked for: a hub whose leaves go one by one would
+        // have them changed each time.
+        let mut weight: Vec<Option<f64>> = vec![None; count];
+        let mut easy: BTreeSet<usize> = (0..count)
+            .filter(|v| self.neighbours[*v].len() <= 1)
+            .collect();
         let mut fill: Vec<Option<f64>> = vec![None; count];
         let mut sequence = Vec::with_capacity(count);
         let mut log10_operations = f64::NEG_INFINITY;
@@ -127,19 +132,24 @@ impl Graph {
             let ready = |v: usize, alive: &[bool]| {
                 alive[v] && self.after[v].is_none_or(|before| !alive[before as usize])
             };
-            let free: Vec<usize> = (0..count).filter(|v| ready(*v, &alive)).collect();
-            let easy = free
-                .iter()
-                .copied()
-                .find(|v| self.neighbours[*v].len() <= 1);
-            let chosen = easy.unwrap_or_else(|| {
+            let chosen = easy.iter().copied().find(|v| ready(*v, &alive));
+            let chosen = chosen.unwrap_or_else(|| {
+                let free: Vec<usize> = (0..count).filter(|v| ready(*v, &alive)).collect();
+                for v in &free {
+                    if weight[*v].is_none() {
+                        weight[*v] = Some(self.log_weight(*v as u32));
+                    }
+                }
+                let weight_of = |v: usize| weight[v].unwrap_or(f64::INFINITY);
                 let fits: Vec<usize> = free
                     .iter()
                     .copied()
-                    .filter(|v| weight[*v] <= log10_limit)
+                    .filter(|v| weight_of(*v) <= log10_limit)
                     .collect();
                 let by_weight = |one: &usize, other: &usize| {
-                    weight[*one].total_cmp(&weight[*other]).then(one.cmp(other))
+                    weight_of(*one)
+                        .total_cmp(&weight_of(*other))
+                        .then(one.cmp(other))
                 };
                 for v in &fits {
                     if fill[*v].is_none() {
@@ -157,12 +167,14 @@ impl Graph {
                     .or_else(|| free.iter().copied().min_by(by_weight))
                     .unwrap_or(0)
             });
-            log10_operations = log10_add(log10_operations, weight[chosen]);
+            let weight_of_chosen = self.log_weight(chosen as u32);
+            log10_operations = log10_add(log10_operations, weight_of_chosen);
             if log10_operations > log10_limit + 30.0 || sequence.len() > count {
                 // Hopeless; spare the time. The estimate is already far above any limit.
                 break;
             }
             alive[chosen] = false;
+            easy.remove(&chosen);
             sequence.push(chosen as u32);
             let around: Vec<u32> = std::mem::take(&mut self.neighbours[chosen])
                 .into_iter()
@@ -170,7 +182,7 @@ impl Graph {
             for one in &around {
                 self.neighbours[*one as usize].remove(&(chosen as u32));
             }
-            if weight[chosen] <= log10_limit {
+            if weight_of_chosen <= log10_limit {
                 for one in &around {
                     for other in &around {
                         if one != other {
@@ -180,10 +192,18 @@ impl Graph {
                 }
             }
             for one in &around {
-                weight[*one as usize] = self.log_weight(*one);
+                weight[*one as usize] = None;
                 fill[*one as usize] = None;
-                for other in &self.neighbours[*one as usize] {
-                    fill[*other as usize] = None;
+                if around.len() > 1 {
+                    // Where new pairs are connected, others have them as neighbours.
+                    for other in &self.neighbours[*one as usize] {
+                        fill[*other as usize] = None;
+                    }
+                }
+                if self.neighbours[*one as usize].len() <= 1 {
+                    easy.insert(*one as usize);
+                } else {
+                    easy.remove(&(*one as usize));
                 }
             }
         }

@@ -37,7 +37,6 @@ pub struct Workspace {
     /// The power that callers are told: the largest of any possible lane.
     exponent: i32,
     stale_numbers: bool,
-    evaluated: bool,
 }
 
 impl Circuit {
@@ -60,7 +59,6 @@ impl Circuit {
             exponents: vec![0; lanes],
             exponent: 0,
             stale_numbers: true,
-            evaluated: false,
         };
         for case in 0..batch {
             workspace.lane_weights.extend(&self.lane_prior);
@@ -176,6 +174,26 @@ impl Circuit {
 
     /// Evaluates upward: the probability of the evidence in every lane.
     pub fn value(&self, workspace: &mut Workspace) {
+        self.evaluate(workspace);
+        self.repeat_scaled(workspace, false);
+    }
+
+    /// Evaluates upward, then differentiates downward: afterwards the workspace answers for every
+    /// variable, finding and number.
+    pub fn derivative(&self, workspace: &mut Workspace) {
+        self.evaluate(workspace);
+        let (width, slots) = (workspace.width, workspace.slots);
+        let blocks = workspace.values.chunks(slots * width);
+        for (values, adjoints) in blocks.zip(workspace.adjoints.chunks_mut(slots * width)) {
+            match width {
+                1 => backward::<1>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
+                _ => backward::<WIDTH>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
+            }
+        }
+        self.repeat_scaled(workspace, true);
+    }
+
+    fn evaluate(&self, workspace: &mut Workspace) {
         let (width, slots) = (workspace.width, workspace.slots);
         let from = if workspace.stale_numbers {
             0
@@ -191,41 +209,26 @@ impl Circuit {
         workspace.exponents.fill(0);
         workspace.exponent = 0;
         workspace.stale_numbers = false;
-        workspace.evaluated = true;
-        self.evaluate_unsafe_cases(workspace, false);
-    }
-
-    /// Evaluates upward, then differentiates downward: afterwards the workspace answers for every
-    /// variable, finding and number.
-    pub fn derivative(&self, workspace: &mut Workspace) {
-        self.value(workspace);
-        let (width, slots) = (workspace.width, workspace.slots);
-        let blocks = workspace.values.chunks(slots * width);
-        for (values, adjoints) in blocks.zip(workspace.adjoints.chunks_mut(slots * width)) {
-            match width {
-                1 => backward::<1>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
-                _ => backward::<WIDTH>(self, values.as_chunks().0, adjoints.as_chunks_mut().0),
-            }
-        }
     }
 
     /// Repeats with scaling the cases whose plain evaluation cannot be trusted.
-    fn evaluate_unsafe_cases(&self, workspace: &mut Workspace, derivative: bool) {
+    fn repeat_scaled(&self, workspace: &mut Workspace, derivative: bool) {
         let mut repeated = false;
         for case in 0..workspace.batch {
-            let weighed = workspace
+            // A lane without weight may be as small as it likes. NaN, which only an overflow can
+            // bring about, is outside any range.
+            let total: f64 = workspace
                 .lanes_of(case)
-                .map(|at| workspace.lane_weights[at] * workspace.root_value(self.root, at));
-            // NaN, which only an overflow can bring about, is outside any range.
-            let sum: f64 = weighed.sum();
-            if !SAFE_RANGE.contains(&sum) {
+                .map(|at| workspace.lane_weights[at] * workspace.slot_value(self.root, at))
+                .sum();
+            if !SAFE_RANGE.contains(&total) {
                 evaluate_scaled(self, workspace, case, derivative);
                 repeated = true;
             }
         }
         if repeated {
-            let possible = (0..workspace.lane_count())
-                .filter(|at| workspace.root_value(self.root, *at) != 0.0)
+            let possible = (0..workspace.exponents.len())
+                .filter(|at| workspace.slot_value(self.root, *at) != 0.0)
                 .map(|at| workspace.exponents[at]);
             workspace.exponent = possible.max().unwrap_or(0);
         }
@@ -234,24 +237,25 @@ impl Circuit {
     /// The probability of the evidence in one lane of one case, given that lane, divided by two to
     /// the power [`Workspace::exponent`].
     pub fn lane_value(&self, workspace: &Workspace, case: usize, lane: usize) -> f64 {
-        workspace.read(&workspace.values, self.root, case * workspace.lanes + lane)
-    }
-
-    /// The probability of the evidence of one case, over two to the power of the exponent.
-    fn total(&self, workspace: &Workspace, case: usize) -> f64 {
-        (0..workspace.lanes)
-            .map(|lane| {
-                workspace.lane_weights[case * workspace.lanes + lane]
-                    * self.lane_value(workspace, case, lane)
-            })
-            .sum()
+        workspace.read_scaled(&workspace.values, self.root, case * workspace.lanes + lane)
     }
 
     /// The natural logarithm of the probability of one case's evidence; negative infinity when it
     /// is impossible.
     pub fn ln_evidence(&self, workspace: &Workspace, case: usize) -> f64 {
-        libm::log(self.total(workspace, case))
-            + f64::from(workspace.exponent) * std::f64::consts::LN_2
+        let (total, exponent) = self.total(workspace, case);
+        libm::log(total) + f64::from(exponent) * std::f64::consts::LN_2
+    }
+
+    /// The probability of the evidence of one case, as a number times a power of two.
+    fn total(&self, workspace: &Workspace, case: usize) -> (f64, i32) {
+        let weighed = |at: usize| {
+            let value = workspace.slot_value(self.root, at);
+            (workspace.lane_weights[at] * value, workspace.exponents[at])
+        };
+        let terms = workspace.lanes_of(case).map(weighed);
+        let exponent = largest_exponent(terms.clone());
+        (sum_over(terms, exponent), exponent)
     }
 
     /// The derivative of one lane's value by the likelihood of one state: the joint probability, in
@@ -267,7 +271,7 @@ impl Circuit {
     ) -> f64 {
         match self.inputs[id.index()].get(state) {
             Some(slot) if *slot != ABSENT => {
-                workspace.read(&workspace.adjoints, *slot, case * workspace.lanes + lane)
+                workspace.read_scaled(&workspace.adjoints, *slot, case * workspace.lanes + lane)
             }
             _ => 0.0,
         }
@@ -283,7 +287,7 @@ impl Circuit {
         id: ParameterId,
     ) -> f64 {
         let slot = self.parameter_slots[id.index()];
-        workspace.read(&workspace.adjoints, slot, case * workspace.lanes + lane)
+        workspace.read_scaled(&workspace.adjoints, slot, case * workspace.lanes + lane)
     }
 
     /// The posterior of one variable's states in one case. Needs
@@ -321,37 +325,48 @@ impl Circuit {
         id: VariableId,
         own_evidence: bool,
     ) -> Result<Vec<f64>, Error> {
-        let start = case * workspace.lanes;
-        let mut joint: Vec<f64> = if Some(id) == self.lane {
-            let weights: &[f64] = if own_evidence {
-                &workspace.lane_weights[start..start + workspace.lanes]
-            } else {
-                &self.lane_prior
-            };
-            weights
-                .iter()
-                .enumerate()
-                .map(|(lane, weight)| weight * self.lane_value(workspace, case, lane))
-                .collect()
+        let is_lane = Some(id) == self.lane;
+        let states = if is_lane {
+            workspace.lanes
         } else {
-            (0..self.inputs[id.index()].len())
-                .map(|state| {
-                    (0..workspace.lanes)
-                        .map(|lane| {
-                            let at = start + lane;
-                            let slot = self.inputs[id.index()][state];
-                            let weight = if slot == ABSENT || !own_evidence {
-                                1.0
-                            } else {
-                                workspace.read(&workspace.values, slot, at)
-                            };
-                            let joint = self.lane_joint(workspace, case, lane, id, state);
-                            workspace.lane_weights[at] * weight * joint
-                        })
-                        .sum()
-                })
-                .collect()
+            self.inputs[id.index()].len()
         };
+        // One lane's part of a state's joint, over two to the power of the lane's exponent.
+        let term = |state: usize, lane: usize| {
+            let at = case * workspace.lanes + lane;
+            let joint = if is_lane {
+                let weight = if own_evidence {
+                    workspace.lane_weights[at]
+                } else {
+                    self.lane_prior[lane]
+                };
+                weight * workspace.slot_value(self.root, at)
+            } else {
+                let slot = self.inputs[id.index()][state];
+                if slot == ABSENT {
+                    return (0.0, 0);
+                }
+                let weight = if own_evidence {
+                    workspace.slot_value(slot, at)
+                } else {
+                    1.0
+                };
+                workspace.lane_weights[at] * weight * workspace.read(&workspace.adjoints, slot, at)
+            };
+            (joint, workspace.exponents[at])
+        };
+        let terms = |state: usize| {
+            let lanes = if is_lane {
+                state..state + 1
+            } else {
+                0..workspace.lanes
+            };
+            lanes.map(move |lane| term(state, lane))
+        };
+        let exponent = largest_exponent((0..states).flat_map(terms));
+        let mut joint: Vec<f64> = (0..states)
+            .map(|state| sum_over(terms(state), exponent))
+            .collect();
         let total: f64 = joint.iter().sum();
         if total <= 0.0 {
             return Err(Error::Impossible {
@@ -374,7 +389,7 @@ impl Circuit {
         let mut impossible = |evidence: &Evidence| -> Result<bool, Error> {
             self.set_evidence(&mut workspace, 0, evidence)?;
             self.value(&mut workspace);
-            Ok(self.total(&workspace, 0) <= 0.0)
+            Ok(self.total(&workspace, 0).0 <= 0.0)
         };
         if !impossible(evidence)? {
             return Ok(None);
@@ -434,29 +449,51 @@ impl Workspace {
         from[self.place(slot, lane)]
     }
 
-    pub(crate) fn lane_count(&self) -> usize {
-        self.batch * self.lanes
+    /// As [`read`](Self::read), over two to the power of the common exponent.
+    fn read_scaled(&self, from: &[f64], slot: u32, lane: usize) -> f64 {
+        shifted(self.read(from, slot, lane), self.exponents[lane], self.exponent)
+    }
+
+    /// The lanes of one case.
+    pub(crate) fn lanes_of(&self, case: usize) -> std::ops::Range<usize> {
+        case * self.lanes..(case + 1) * self.lanes
     }
 
     pub(crate) fn slot_value(&self, slot: u32, lane: usize) -> f64 {
         self.read(&self.values, slot, lane)
     }
 
-    pub(crate) fn store_scaled(
-        &mut self,
-        slot: u32,
-        lane: usize,
-        value: f64,
-        adjoint: Option<f64>,
-    ) {
+    pub(crate) fn store_adjoint(&mut self, slot: u32, lane: usize, adjoint: f64) {
         let place = self.place(slot, lane);
-        self.values[place] = value;
-        if let Some(adjoint) = adjoint {
-            self.adjoints[place] = adjoint;
-        }
+        self.adjoints[place] = adjoint;
     }
 
-    pub(crate) fn set_exponent(&mut self, exponent: i32) {
-        self.exponent = exponent;
+    pub(crate) fn store_value(&mut self, slot: u32, lane: usize, value: f64, exponent: i32) {
+        self.put(slot, lane, value);
+        self.exponents[lane] = exponent;
     }
+}
+
+/// A number over one power of two as a number over another.
+fn shifted(value: f64, from: i32, to: i32) -> f64 {
+    if from == to {
+        value
+    } else {
+        libm::ldexp(value, from.saturating_sub(to))
+    }
+}
+
+/// The largest exponent of the terms that are not zero.
+fn largest_exponent(terms: impl Iterator<Item = (f64, i32)>) -> i32 {
+    let exponents = terms
+        .filter(|(value, _)| *value != 0.0)
+        .map(|(_, exponent)| exponent);
+    exponents.max().unwrap_or(0)
+}
+
+/// The sum of terms, over two to the power of one exponent.
+fn sum_over(terms: impl Iterator<Item = (f64, i32)>, exponent: i32) -> f64 {
+    terms
+        .map(|(value, own)| shifted(value, own, exponent))
+        .sum()
 }

@@ -1,7 +1,7 @@
 //! From pack and case to assessment.
 
 use crate::assessment::{
-    ASSESSMENT_SCHEMA, Assessment, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
+    ASSESSMENT_SCHEMA, Assessment, CautionNote, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
     IncidentShift, NotLooked, ODDS_LIMIT, Opposite, PackStamp, PartDate, PieceSummary, VerdictOdds,
     VisitQuality,
 };
@@ -434,7 +434,7 @@ impl Answer<'_> {
                     }),
                     innocent: sign.innocent.clone(),
                     points_to: sign.points_to.clone(),
-                    incident: self.incident_shift(case, finding.sign, index),
+                    incident: self.incident_shift(case, finding.sign, level, index),
                 }
             }
             Item::Reading(reading) => {
@@ -457,16 +457,21 @@ impl Answer<'_> {
         }
     }
 
-    /// The most likely incident that could by itself make or hide a sign, with and without the
-    /// finding.
-    fn incident_shift(&self, case: &Case, sign: usize, index: usize) -> Option<IncidentShift> {
+    /// The most likely incident that could by itself explain a report, with and without it.
+    fn incident_shift(
+        &self,
+        case: &Case,
+        sign: usize,
+        level: usize,
+        index: usize,
+    ) -> Option<IncidentShift> {
         let sign = &self.pack.signs[sign];
-        let candidates: BTreeSet<usize> = sign
-            .causes
-            .iter()
-            .map(|(incident, _)| *incident)
-            .chain(sign.hides.iter().map(|(incident, _)| *incident))
-            .collect();
+        // What could make a sign explains its presence, what could hide it explains its absence.
+        let candidates: BTreeSet<usize> = if level > 0 {
+            sign.causes.iter().map(|(incident, _)| *incident).collect()
+        } else {
+            sign.hides.iter().map(|(incident, _)| *incident).collect()
+        };
         if candidates.is_empty() {
             return None;
         }
@@ -640,7 +645,7 @@ fn piece_summary(pack: &Pack, case: &Case) -> PieceSummary {
 
 /// A reading in words.
 pub(crate) fn reading_words(value: Value, unit: &str) -> String {
-    let unit = unit.replace('-', " ").replace("per", "per");
+    let unit = unit.replace('-', " ");
     match value {
         Value::Exactly(value) => format!("{value} {unit}"),
         Value::Between(None, Some(high)) => format!("less than {high} {unit}"),
@@ -699,13 +704,15 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
 }
 
 /// The cautions of every check of the pack, each once, in the pack's order.
-fn cautions(pack: &Pack) -> Vec<String> {
-    let used: BTreeSet<usize> = pack
-        .checks
+fn cautions(pack: &Pack) -> Vec<CautionNote> {
+    let of = |caution: usize| {
+        let checks = pack.checks.iter().filter(|check| check.cautions.contains(&caution));
+        checks.map(|check| check.id.clone()).collect::<Vec<_>>()
+    };
+    pack.cautions
         .iter()
-        .flat_map(|check| check.cautions.iter().copied())
-        .collect();
-    used.into_iter()
-        .map(|caution| pack.cautions[caution].text.clone())
+        .enumerate()
+        .map(|(index, caution)| CautionNote { text: caution.text.clone(), checks: of(index) })
+        .filter(|note| !note.checks.is_empty())
         .collect()
 }

@@ -43,7 +43,7 @@ pub struct Assessment {
     /// Natural logarithm of the probability (density, where readings were taken) of all findings.
     pub ln_evidence: f64,
     /// Cautions for the checks done and still to do.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<CautionNote>,
     /// What this is not.
     pub limits: String,
 }
@@ -201,8 +201,8 @@ pub struct FindingWeight {
     pub innocent: String,
     /// What it points to.
     pub points_to: String,
-    /// The incident that, if it happened, could by itself make or hide this sign, with its
-    /// probability given all findings and with this one withdrawn; the most likely such.
+    /// The most likely incident that could by itself explain the report: one that makes the sign
+    /// where it was found, one that hides it where it was not.
     pub incident: Option<IncidentShift>,
 }
 
@@ -262,6 +262,16 @@ pub struct NotLooked {
     pub minutes: f64,
     /// True when it was tried and could not be looked at.
     pub no_access: bool,
+}
+
+/// A caution and the checks it is about.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CautionNote {
+    /// What to mind.
+    pub text: String,
+    /// Ids of the checks.
+    pub checks: Vec<String>,
 }
 
 /// Whether any story told here fits.

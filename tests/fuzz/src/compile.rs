@@ -13,39 +13,29 @@ const MAX_VARIABLES: usize = 9;
 
 /// Builds the network that the bytes spell, compiles it, and compares every posterior with
 /// enumeration where that is well conditioned.
-///
-/// Leaves out what is known and open (`open/compile`): where evidence is less likely than about
-/// 2^-1000, the derivatives by the states that it rules out overflow, and posteriors become NaN.
 pub fn compile(bytes: &[u8]) {
-    check(bytes, false);
-}
-
-/// As [`compile`], what is known and open included.
-pub fn compile_strictly(bytes: &[u8]) {
-    check(bytes, true);
-}
-
-fn check(bytes: &[u8], strict: bool) {
     let Spelt {
         network,
         evidence,
         extreme,
         keep_parameters,
+        tie_equal,
     } = spell(bytes);
     let options = CompileOptions {
         keep_parameters,
+        tie_equal,
         limit: LIMIT,
         evidence: None,
     };
-    let Some(answers) = query(&network, &evidence, &options, strict) else {
+    let Some(answers) = query(&network, &evidence, &options) else {
         return;
     };
     let restricted = CompileOptions {
         evidence: Some(&evidence),
         ..options
     };
-    let restricted = query(&network, &evidence, &restricted, strict)
-        .expect("evidence only makes a circuit smaller");
+    let restricted =
+        query(&network, &evidence, &restricted).expect("evidence only makes a circuit smaller");
     let Some(exact) = enumerate(&network, &evidence) else {
         return;
     };
@@ -74,7 +64,7 @@ pub fn describe(bytes: &[u8]) -> String {
     for restricted in [None, Some(&spelt.evidence)] {
         let options = CompileOptions {
             keep_parameters: spelt.keep_parameters,
-            tie_equal: !spelt.keep_parameters,
+            tie_equal: spelt.tie_equal,
             limit: LIMIT,
             evidence: restricted,
         };
@@ -103,12 +93,17 @@ struct Spelt {
     /// Whether numbers may be so small that queries underflow.
     extreme: bool,
     keep_parameters: bool,
+    tie_equal: bool,
 }
 
 fn spell(bytes: &[u8]) -> Spelt {
     let mut bytes = Bytes::new(bytes);
     let extreme = bytes.once_in(4);
-    let keep_parameters = !bytes.once_in(3);
+    let (keep_parameters, tie_equal) = match bytes.below(3) {
+        1 => (false, false),
+        2 => (true, true),
+        _ => (true, false),
+    };
     let network = build(&mut bytes, extreme);
     let evidence = observe(&mut bytes, &network, extreme);
     Spelt {
@@ -116,6 +111,7 @@ fn spell(bytes: &[u8]) -> Spelt {
         evidence,
         extreme,
         keep_parameters,
+        tie_equal,
     }
 }
 
@@ -169,24 +165,13 @@ fn query(network: &Network, evidence: &Evidence, options: &CompileOptions<'_>) -
     let ln = circuit.ln_evidence(&workspace, 0);
     assert!(!ln.is_nan(), "ln P(e)");
     let mut batch = circuit.workspace(3);
-    // A batch shares one exponent, so only cases of like size can stand beside one that underflows.
-    let beside: &[usize] = if workspace.exponent() == 0 {
-        &[0, 2]
-    } else {
-        &[0, 1, 2]
-    };
-    for case in beside {
+    // The case between has no evidence, so that it is far more likely.
+    for case in [0, 2] {
         circuit
-            .set_evidence(&mut batch, *case, evidence)
+            .set_evidence(&mut batch, case, evidence)
             .expect(made_here);
     }
     circuit.derivative(&mut batch);
-    if !strict && workspace.exponent() < -900 {
-        return Some(Answers {
-            ln_evidence: ln,
-            posteriors: Vec::new(),
-        });
-    }
     let mut answers = Vec::new();
     for id in network.ids() {
         if network.variable(id).states.is_empty() {

@@ -13,7 +13,7 @@ mod oracle;
 mod pack;
 
 pub use case::case;
-pub use compile::{compile, compile_strictly};
+pub use compile::compile;
 pub use network::network;
 pub use pack::pack;
 

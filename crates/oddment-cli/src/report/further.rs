@@ -131,7 +131,7 @@ pub(super) fn not_looked(page: &mut Page, assessment: &Assessment, pack: &Pack) 
     }
     cautions(
         page,
-        pack,
+        assessment,
         to_do
             .iter()
             .take(CHECKS)
@@ -153,25 +153,25 @@ fn no_access(page: &mut Page, pack: &Pack, tried: &[&NotLooked]) {
 }
 
 /// The cautions of the checks named, each once.
-fn cautions<'a>(page: &mut Page, pack: &Pack, checks: impl Iterator<Item = &'a str>) {
+fn cautions<'a>(
+    page: &mut Page,
+    assessment: &Assessment,
+    checks: impl Iterator<Item = &'a str>,
+) {
     let named: BTreeSet<&str> = checks.collect();
-    let used: BTreeSet<usize> = pack
-        .checks
+    let mut used = assessment
+        .cautions
         .iter()
-        .filter(|check| named.contains(check.id.as_str()))
-        .flat_map(|check| check.cautions.iter().copied())
-        .collect();
-    if used.is_empty() {
+        .filter(|note| note.checks.iter().any(|check| named.contains(check.as_str())))
+        .peekable();
+    if used.peek().is_none() {
         return;
     }
     page.heading(&format!(
         "Before you do (in full: `oddment signs {}`)",
-        pack.id
+        assessment.pack.id
     ));
-    for caution in used
-        .into_iter()
-        .filter_map(|caution| pack.cautions.get(caution))
-    {
-        page.hang(PLAIN, 2, "- ", first_sentence(&caution.text));
+    for note in used {
+        page.hang(PLAIN, 2, "- ", first_sentence(&note.text));
     }
 }

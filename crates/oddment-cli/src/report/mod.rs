@@ -60,8 +60,8 @@ fn no_story(page: &mut Page, assessment: &Assessment) {
     page.gap();
     page.paragraph(STRONG, 0, "*** NO STORY TOLD HERE FITS WELL ***");
     let text = format!(
-        "Of 1,000 pieces made up from these stories and looked at in the same places, no more \
-         than {} had findings as unlikely as these. The counts below only say which story fits least badly: \
+        "Of pieces made up from these stories and looked at in the same places, no more than {} in \
+         1,000 had findings as unlikely as these. The counts below only say which story fits least badly: \
          look again at what stands oddly, and think of a story that is not told here.",
         out_of(1000, assessment.fit.share_as_rare)
     );
@@ -70,8 +70,8 @@ fn no_story(page: &mut Page, assessment: &Assessment) {
 
 fn unusual(page: &mut Page, assessment: &Assessment) {
     let text = format!(
-        "Unusual findings under every story told here: of 1,000 pieces made up from them and \
-         looked at in the same places, {} had findings as unlikely as these.",
+        "Unusual findings under every story told here: of pieces made up from them and looked at \
+         in the same places, {} in 1,000 had findings as unlikely as these.",
         out_of(1000, assessment.fit.share_as_rare)
     );
     page.gap();

@@ -291,11 +291,9 @@ impl Loader<'_> {
                 let message = format!("visit `{}` is listed twice", visit.id);
                 self.note(&at.then("id"), "case/duplicate", message);
             }
-            if let Some(poor) = visit.poor {
-                if !(poor > 0.0 && poor < 1.0) {
-                    let message = format!("poor {poor} must lie strictly between 0 and 1");
-                    self.note(&at.then("poor"), "case/number", message);
-                }
+            if let Some(poor) = visit.poor.filter(|poor| !(*poor > 0.0 && *poor < 1.0)) {
+                let message = format!("poor {poor} must lie strictly between 0 and 1");
+                self.note(&at.then("poor"), "case/number", message);
             }
             let error_factor = visit.error_factor.unwrap_or(1.0);
             if !(0.1..=2.0).contains(&error_factor) {
