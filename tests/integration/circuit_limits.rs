@@ -141,17 +141,25 @@ fn one_case_of_a_batch_may_underflow_and_another_be_impossible() {
     let mut usual = Evidence::new();
     usual.observe(&network, ids[1], 0).expect("a state it has");
     let mut impossible = usual.clone();
-    impossible.observe(&network, ids[1], 1).expect("a state it has");
+    impossible
+        .observe(&network, ids[1], 1)
+        .expect("a state it has");
     let less_tiny = all_yes(&network, &ids[1..200]);
     let cases = [tiny, usual, impossible, Evidence::new(), less_tiny];
     let mut batch = circuit.workspace(cases.len());
     for (case, evidence) in cases.iter().enumerate() {
-        circuit.set_evidence(&mut batch, case, evidence).expect("its own evidence");
+        circuit
+            .set_evidence(&mut batch, case, evidence)
+            .expect("its own evidence");
     }
     circuit.derivative(&mut batch);
     for (case, evidence) in cases.iter().enumerate() {
         let alone = Query::new(&network, evidence);
-        assert_eq!(circuit.ln_evidence(&batch, case), alone.ln_evidence(), "{case}");
+        assert_eq!(
+            circuit.ln_evidence(&batch, case),
+            alone.ln_evidence(),
+            "{case}"
+        );
         for id in [ids[0], ids[1], ids[400]] {
             let posterior = possible(circuit.posterior(&batch, case, id));
             assert_eq!(posterior, alone.posterior(id), "{case}");
@@ -161,11 +169,23 @@ fn one_case_of_a_batch_may_underflow_and_another_be_impossible() {
     }
     let ln_evidence = |case| circuit.ln_evidence(&batch, case);
     // 0.3 0.01^400 beside 0.7 0.02^400 is nothing.
-    assert_close!(ln_evidence(0), ln_powers(&[(0.7, 1.0), (0.02, 400.0)]), rel = 1e-14);
-    assert_close!(ln_evidence(1), libm::log(0.3 * 0.01 + 0.7 * 0.02), rel = 1e-14);
+    assert_close!(
+        ln_evidence(0),
+        ln_powers(&[(0.7, 1.0), (0.02, 400.0)]),
+        rel = 1e-14
+    );
+    assert_close!(
+        ln_evidence(1),
+        libm::log(0.3 * 0.01 + 0.7 * 0.02),
+        rel = 1e-14
+    );
     assert_eq!(ln_evidence(2), f64::NEG_INFINITY);
     assert_close!(ln_evidence(3), 0.0, ln = 1e-14);
-    assert_close!(ln_evidence(4), ln_powers(&[(0.7, 1.0), (0.02, 199.0)]), rel = 1e-14);
+    assert_close!(
+        ln_evidence(4),
+        ln_powers(&[(0.7, 1.0), (0.02, 199.0)]),
+        rel = 1e-14
+    );
 }
 
 #[test]
@@ -173,7 +193,9 @@ fn a_lane_chosen_by_evidence_may_be_smaller_than_the_others_by_any_factor() {
     for (count, chances) in [(345, [0.1, 0.2]), (2_000, [0.01, 0.9])] {
         let mut builder = NetworkBuilder::new("laned");
         let table = Distribution::Table(vec![0.3, 0.7]);
-        let lane = builder.variable("lane", &YES_NO, &[], table).expect("valid");
+        let lane = builder
+            .variable("lane", &YES_NO, &[], table)
+            .expect("valid");
         builder.lane(lane);
         let mut ids = Vec::new();
         for index in 0..count {
@@ -191,7 +213,12 @@ fn a_lane_chosen_by_evidence_may_be_smaller_than_the_others_by_any_factor() {
         assert_close!(query.ln_evidence(), ln_evidence, rel = 1e-14, "{chances:?}");
         assert_eq!(query.posterior(lane), Some(vec![1.0, 0.0]));
         let leaf = query.withdrawn(ids[0]).expect("possible");
-        assert_close!(leaf, [chances[0], 1.0 - chances[0]], rel = 1e-14, "{chances:?}");
+        assert_close!(
+            leaf,
+            [chances[0], 1.0 - chances[0]],
+            rel = 1e-14,
+            "{chances:?}"
+        );
         // Without the finding on the lane itself the other is far ahead.
         let ratio = ln_powers(&[(0.3 / 0.7, 1.0), (chances[0] / chances[1], power)]);
         let withdrawn = query.withdrawn(lane).expect("possible");
@@ -350,7 +377,12 @@ fn grid(side: usize) -> Network {
             parents.push(ids[at - side]);
         }
         let table = [0.3, 0.7].repeat(1 << parents.len());
-        let id = builder.variable(format!("v{at}"), &YES_NO, &parents, Distribution::Table(table));
+        let id = builder.variable(
+            format!("v{at}"),
+            &YES_NO,
+            &parents,
+            Distribution::Table(table),
+        );
         ids.push(id.expect("valid"));
     }
     builder.finish().expect("valid")
@@ -427,7 +459,10 @@ fn the_limit_is_the_callers() {
     assert!(compile(DEFAULT_LIMIT).is_ok());
     for limit in [0, 1, 100] {
         let error = compile(limit).expect_err("too large");
-        assert!(matches!(error, Error::TooLarge { limit: named, .. } if named == limit), "{error}");
+        assert!(
+            matches!(error, Error::TooLarge { limit: named, .. } if named == limit),
+            "{error}"
+        );
     }
 }
 
@@ -443,11 +478,19 @@ fn deep_and_wide_networks_give_their_closed_forms() {
                 None => (vec![], vec![0.3, 0.7]),
                 Some(before) => (vec![before], vec![1.0 - p, p, p, 1.0 - p]),
             };
-            let id = builder.variable(format!("{index}"), &YES_NO, &parents, Distribution::Table(table));
+            let id = builder.variable(
+                format!("{index}"),
+                &YES_NO,
+                &parents,
+                Distribution::Table(table),
+            );
             before = id.ok();
         }
         let network = builder.finish().expect("valid");
-        let (first, last) = (network.find("0").expect("declared"), before.expect("declared"));
+        let (first, last) = (
+            network.find("0").expect("declared"),
+            before.expect("declared"),
+        );
         let query = Query::new(&network, &all_yes(&network, &[first]));
         let same = 0.5 + 0.5 * libm::pow(1.0 - 2.0 * p, (count - 1) as f64);
         let posterior = query.posterior(last).expect("possible");
@@ -459,8 +502,18 @@ fn deep_and_wide_networks_give_their_closed_forms() {
         let query = Query::new(&network, &all_yes(&network, &ids[1..]));
         let ln_odds = ln_powers(&[(0.3 / 0.7, 1.0), (0.5 / 0.499, count as f64)]);
         let posterior = query.posterior(ids[0]).expect("possible");
-        assert_close!(posterior[0], 1.0 / (1.0 + libm::exp(-ln_odds)), rel = 1e-11, "{count}");
-        assert_close!(posterior[1], 1.0 / (1.0 + libm::exp(ln_odds)), rel = 1e-10, "{count}");
+        assert_close!(
+            posterior[0],
+            1.0 / (1.0 + libm::exp(-ln_odds)),
+            rel = 1e-11,
+            "{count}"
+        );
+        assert_close!(
+            posterior[1],
+            1.0 / (1.0 + libm::exp(ln_odds)),
+            rel = 1e-10,
+            "{count}"
+        );
     }
     // An effect of independent causes and hides: P(no) = 1 - (1 - base prod f) prod (1 - r).
     for count in [8, 40, 2_000_usize] {
@@ -468,14 +521,20 @@ fn deep_and_wide_networks_give_their_closed_forms() {
         let mut ids = Vec::new();
         for index in 0..count {
             let table = Distribution::Table(vec![0.1, 0.9]);
-            ids.push(builder.variable(format!("{index}"), &YES_NO, &[], table).expect("valid"));
+            ids.push(
+                builder
+                    .variable(format!("{index}"), &YES_NO, &[], table)
+                    .expect("valid"),
+            );
         }
         let (causing, hiding) = ids.split_at(count / 2);
         let weaker = |ids: &[VariableId], by: f64| -> Vec<(VariableId, f64)> {
             ids.iter().map(|id| (*id, by)).collect()
         };
         let noisy = noisy_max(0.9, &weaker(causing, 0.99), &weaker(hiding, 0.005));
-        let effect = builder.variable("effect", &["no", "yes"], &ids, noisy).expect("valid");
+        let effect = builder
+            .variable("effect", &["no", "yes"], &ids, noisy)
+            .expect("valid");
         let network = builder.finish().expect("valid");
         let half = (count / 2) as f64;
         let stays = 0.9 * libm::pow(0.1 * 0.99 + 0.9, half);
@@ -486,7 +545,9 @@ fn deep_and_wide_networks_give_their_closed_forms() {
         assert_close!(posterior, [1.0 - yes, yes], rel = 1e-11, "{count}");
         // Seen, the effect says of one cause: P(c, yes) = 0.1 (1 - 0.99 rest) kept.
         let mut evidence = Evidence::new();
-        evidence.observe(&network, effect, 1).expect("a state it has");
+        evidence
+            .observe(&network, effect, 1)
+            .expect("a state it has");
         let query = Query::new(&network, &evidence);
         let rest = stays / (0.1 * 0.99 + 0.9);
         let cause = 0.1 * (1.0 - 0.99 * rest) / (1.0 - stays);
@@ -501,14 +562,23 @@ fn what_evidence_settles_binds_nothing_together() {
     // fall apart; multiplied into one table they would have 2^60 entries.
     let mut builder = NetworkBuilder::new("hub");
     let table = |numbers: &[f64]| Distribution::Table(numbers.to_vec());
-    let hub = builder.variable("hub", &YES_NO, &[], table(&[0.5, 0.5])).expect("valid");
+    let hub = builder
+        .variable("hub", &YES_NO, &[], table(&[0.5, 0.5]))
+        .expect("valid");
     let mut children = Vec::new();
     for index in 0..60 {
         let name = format!("own {index}");
-        let own = builder.variable(name, &YES_NO, &[], table(&[0.2, 0.8])).expect("valid");
+        let own = builder
+            .variable(name, &YES_NO, &[], table(&[0.2, 0.8]))
+            .expect("valid");
         let numbers = [0.9, 0.1, 0.6, 0.4, 0.3, 0.7, 0.5, 0.5];
         let child = builder
-            .variable(format!("child {index}"), &YES_NO, &[hub, own], table(&numbers))
+            .variable(
+                format!("child {index}"),
+                &YES_NO,
+                &[hub, own],
+                table(&numbers),
+            )
             .expect("valid");
         children.push(child);
     }
@@ -525,7 +595,9 @@ fn what_evidence_settles_binds_nothing_together() {
     let ln_evidence = ln_powers(&[(0.5, 1.0), (0.2 * 0.3 + 0.8 * 0.5, 60.0)]);
     for query in [open, closed] {
         assert_close!(query.ln_evidence(), ln_evidence, rel = 1e-14);
-        let own = query.posterior(network.find("own 7").expect("declared")).expect("possible");
+        let own = query
+            .posterior(network.find("own 7").expect("declared"))
+            .expect("possible");
         assert_close!(own, [0.06 / 0.46, 0.4 / 0.46], rel = 1e-14);
     }
 }
@@ -536,7 +608,11 @@ fn variables_of_one_state_cost_nothing() {
     let mut builder = NetworkBuilder::new("single");
     let mut parents = Vec::new();
     for index in 0..1_014 {
-        let states = if index < 14 { &YES_NO[..] } else { &YES_NO[..1] };
+        let states = if index < 14 {
+            &YES_NO[..]
+        } else {
+            &YES_NO[..1]
+        };
         let table = vec![1.0 / states.len() as f64; states.len()];
         let id = builder.variable(format!("{index}"), states, &[], Distribution::Table(table));
         parents.push(id.expect("valid"));

@@ -9,7 +9,8 @@ use std::path::PathBuf;
 
 fn example_cases() -> Vec<(String, String)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../priors/cases");
-    let entries = std::fs::read_dir(&folder).unwrap_or_else(|e| panic!("{}: {e}", folder.display()));
+    let entries =
+        std::fs::read_dir(&folder).unwrap_or_else(|e| panic!("{}: {e}", folder.display()));
     let mut cases: Vec<(String, String)> = entries
         .map(|entry| {
             let path = entry.unwrap_or_else(|error| panic!("{error}")).path();
@@ -31,7 +32,13 @@ fn run(pack: &Pack, case: &Case) -> Assessment {
 
 fn same_odds(one: &Assessment, other: &Assessment) {
     for verdict in VERDICTS {
-        assert_close!(odds(one, verdict), odds(other, verdict), rel = 1e-11, "{}", verdict.id());
+        assert_close!(
+            odds(one, verdict),
+            odds(other, verdict),
+            rel = 1e-11,
+            "{}",
+            verdict.id()
+        );
     }
     assert_close!(one.ln_evidence, other.ln_evidence, ln = 1e-11);
 }
@@ -41,14 +48,26 @@ fn probabilities_sum_to_one_and_counts_to_a_thousand() {
     let pack = pack();
     for (name, text) in example_cases() {
         let assessment = run(&pack, &load(&pack, &text));
-        let sum: f64 = assessment.histories.iter().map(|history| history.probability).sum();
+        let sum: f64 = assessment
+            .histories
+            .iter()
+            .map(|history| history.probability)
+            .sum();
         assert_close!(sum, 1.0, rel = 1e-12, "{name}");
-        let counts: u32 = assessment.verdicts.iter().map(|verdict| verdict.in_thousand).sum();
+        let counts: u32 = assessment
+            .verdicts
+            .iter()
+            .map(|verdict| verdict.in_thousand)
+            .sum();
         assert_eq!(counts, 1000, "{name}");
         for date in &assessment.dates {
             let sum: f64 = date.bins.iter().map(|bin| bin.probability).sum();
             assert_close!(sum, 1.0, rel = 1e-12, "{name} {}", date.part);
-            assert!(date.low <= date.median && date.median <= date.high, "{name} {}", date.part);
+            assert!(
+                date.low <= date.median && date.median <= date.high,
+                "{name} {}",
+                date.part
+            );
         }
     }
 }
@@ -71,9 +90,9 @@ fn not_looked_and_no_access_say_nothing() {
     for (_, text) in example_cases() {
         let case = load(&pack, &text);
         let mut silent = case.clone();
-        silent.findings.retain(|finding| {
-            matches!(finding.outcome, oddment::case::Outcome::Reported { .. })
-        });
+        silent
+            .findings
+            .retain(|finding| matches!(finding.outcome, oddment::case::Outcome::Reported { .. }));
         same_odds(&run(&pack, &case), &run(&pack, &silent));
     }
 }
@@ -104,14 +123,24 @@ fn a_history_with_prior_zero_stays_at_zero() {
     let (_, text) = example_cases().remove(4);
     let mut case = load(&pack, &text);
     let mut prior = oddment::prior::history_priors(&pack, &case);
-    let barred = pack.histories.iter().position(|h| h.id == "outline-pieced-out");
+    let barred = pack
+        .histories
+        .iter()
+        .position(|h| h.id == "outline-pieced-out");
     let barred = barred.unwrap_or_else(|| panic!("no such history"));
     prior[barred] = 0.0;
     case.prior = Some(prior);
     let assessment = run(&pack, &case);
-    let found = assessment.histories.iter().find(|h| h.id == "outline-pieced-out");
+    let found = assessment
+        .histories
+        .iter()
+        .find(|h| h.id == "outline-pieced-out");
     assert_eq!(found.map(|history| history.probability), Some(0.0));
-    let sum: f64 = assessment.verdicts.iter().map(|verdict| verdict.probability).sum();
+    let sum: f64 = assessment
+        .verdicts
+        .iter()
+        .map(|verdict| verdict.probability)
+        .sum();
     assert_close!(sum, 1.0, rel = 1e-12);
 }
 
@@ -133,14 +162,21 @@ fn a_doubtful_report_weighs_less_than_a_sure_one() {
             run(&pack, &case).findings[0].decibans[&Verdict::Original].abs()
         };
         let (sure, fairly, doubtful) = (weight("sure"), weight("fairly"), weight("doubtful"));
-        assert!(sure > fairly && fairly > doubtful && doubtful > 0.0, "{sign}");
+        assert!(
+            sure > fairly && fairly > doubtful && doubtful > 0.0,
+            "{sign}"
+        );
     }
 }
 
 #[test]
 fn findings_with_a_common_cause_count_for_less_than_the_naive_product() {
     let pack = pack();
-    let joins = ["join-at-old-outline", "strip-differs", "tracks-stop-at-join"];
+    let joins = [
+        "join-at-old-outline",
+        "strip-differs",
+        "tracks-stop-at-join",
+    ];
     let before = Sketch::of("oval").assess(&pack);
     let mut all = Sketch::of("oval");
     let mut naive = 0.0;
@@ -151,7 +187,10 @@ fn findings_with_a_common_cause_count_for_less_than_the_naive_product() {
     }
     let all = all.assess(&pack);
     let joint = libm::log(odds(&all, Verdict::Converted) / odds(&before, Verdict::Converted));
-    assert!(joint > 0.0 && joint < 0.95 * naive, "joint {joint} naive {naive}");
+    assert!(
+        joint > 0.0 && joint < 0.95 * naive,
+        "joint {joint} naive {naive}"
+    );
 }
 
 #[test]
@@ -166,12 +205,17 @@ fn thirty_agreeing_signs_do_not_claim_a_million_to_one() {
 #[test]
 fn contradicting_findings_raise_the_chance_of_a_poor_examination() {
     let pack = pack();
-    let case = example_cases().into_iter().find(|(name, _)| name.contains("no-story-fits"));
+    let case = example_cases()
+        .into_iter()
+        .find(|(name, _)| name.contains("no-story-fits"));
     let (_, text) = case.unwrap_or_else(|| panic!("the example is missing"));
     let assessment = run(&pack, &load(&pack, &text));
     let visit = &assessment.visits[0];
     assert!(visit.probability > 5.0 * visit.prior);
-    assert_eq!(assessment.fit.judgement, oddment::assessment::FitJudgement::NoStoryFits);
+    assert_eq!(
+        assessment.fit.judgement,
+        oddment::assessment::FitJudgement::NoStoryFits
+    );
 }
 
 #[test]

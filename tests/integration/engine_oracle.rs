@@ -7,7 +7,13 @@ use oddment_tests::assert_close;
 use oddment_tests::generated_pack::{self, Size};
 use oddment_tests::piece_oracle::{World, worlds};
 
-const SMALL: Size = Size { histories: 6, incidents: 3, dated_parts: 4, signs: 14, measures: 2 };
+const SMALL: Size = Size {
+    histories: 6,
+    incidents: 3,
+    dated_parts: 4,
+    signs: 14,
+    measures: 2,
+};
 
 /// Two groups at most, so that the oracle stays quick.
 fn small_pack(seed: u64) -> Pack {
@@ -20,8 +26,15 @@ fn small_pack(seed: u64) -> Pack {
 fn small_case(pack: &Pack, seed: u64) -> Case {
     let mut text = generated_pack::case(SMALL, 1, seed);
     text = text.replace("value = ", "visit = \"one\"\nvalue = ");
-    text = text.replacen("visit = \"one\"\nvalue = ", "visit = \"two\"\nless_than = ", 1);
-    text = text.replace("region = \"here\"\n", "region = \"here\"\nprices = { as_claimed = 900, plainer = 200 }\n");
+    text = text.replacen(
+        "visit = \"one\"\nvalue = ",
+        "visit = \"two\"\nless_than = ",
+        1,
+    );
+    text = text.replace(
+        "region = \"here\"\n",
+        "region = \"here\"\nprices = { as_claimed = 900, plainer = 200 }\n",
+    );
     let mut lines = String::new();
     let mut findings = 0;
     for line in text.lines() {
@@ -45,7 +58,11 @@ fn small_case(pack: &Pack, seed: u64) -> Case {
 }
 
 fn sum(worlds: &[World], keep: impl Fn(&World) -> bool) -> f64 {
-    worlds.iter().filter(|world| keep(world)).map(|world| world.joint).sum()
+    worlds
+        .iter()
+        .filter(|world| keep(world))
+        .map(|world| world.joint)
+        .sum()
 }
 
 fn odds(pack: &Pack, worlds: &[World], verdict: Verdict) -> f64 {
@@ -61,7 +78,12 @@ fn every_part_of_an_assessment_equals_going_through_all_worlds() {
         let assessment = assess(&pack, &case).unwrap_or_else(|error| panic!("{error}"));
         let worlds = worlds(&pack, &case, None);
         let total = sum(&worlds, |_| true);
-        assert_close!(assessment.ln_evidence, libm::log(total), ln = 1e-10, "seed {seed}");
+        assert_close!(
+            assessment.ln_evidence,
+            libm::log(total),
+            ln = 1e-10,
+            "seed {seed}"
+        );
         for (index, history) in pack.histories.iter().enumerate() {
             let given = assessment.histories.iter().find(|h| h.id == history.id);
             let given = given.map_or(f64::NAN, |history| history.probability);
@@ -70,7 +92,13 @@ fn every_part_of_an_assessment_equals_going_through_all_worlds() {
         }
         for (index, incident) in assessment.incidents.iter().enumerate() {
             let expected = sum(&worlds, |world| world.incidents[index]) / total;
-            assert_close!(incident.probability, expected, rel = 1e-10, "{}", incident.id);
+            assert_close!(
+                incident.probability,
+                expected,
+                rel = 1e-10,
+                "{}",
+                incident.id
+            );
         }
         for (index, visit) in assessment.visits.iter().enumerate() {
             let expected = sum(&worlds, |world| world.poor[index]) / total;
@@ -83,17 +111,31 @@ fn every_part_of_an_assessment_equals_going_through_all_worlds() {
 
 fn dates(pack: &Pack, case: &Case, assessment: &Assessment, total: f64) {
     for date in &assessment.dates {
-        let part = pack.parts.iter().position(|part| part.id == date.part).unwrap_or(usize::MAX);
+        let part = pack
+            .parts
+            .iter()
+            .position(|part| part.id == date.part)
+            .unwrap_or(usize::MAX);
         for (bin, given) in date.bins.iter().enumerate().step_by(3) {
             let expected = sum(&worlds(pack, case, Some((part, bin))), |_| true) / total;
             // A bin that nothing reaches is exactly zero on both sides.
-            assert_close!(given.probability, expected, rel = 1e-10, "{} {}", date.part, given.from);
+            assert_close!(
+                given.probability,
+                expected,
+                rel = 1e-10,
+                "{} {}",
+                date.part,
+                given.from
+            );
         }
     }
 }
 
 fn findings(pack: &Pack, case: &Case, assessment: &Assessment, with: &[World]) {
-    assert_eq!(assessment.findings.len(), case.findings.len() + case.readings.len());
+    assert_eq!(
+        assessment.findings.len(),
+        case.findings.len() + case.readings.len()
+    );
     for (index, finding) in assessment.findings.iter().enumerate() {
         let mut withdrawn = case.clone();
         let mut opposite = case.clone();
@@ -114,9 +156,19 @@ fn findings(pack: &Pack, case: &Case, assessment: &Assessment, with: &[World]) {
                 10.0 * libm::log10(odds(pack, with, verdict) / odds(pack, &without, verdict))
             };
             let what = format!("{} {}", finding.id, verdict.id());
-            assert_close!(finding.decibans[&verdict], decibans(with), abs = 1e-8, "{what}");
+            assert_close!(
+                finding.decibans[&verdict],
+                decibans(with),
+                abs = 1e-8,
+                "{what}"
+            );
             if let Some(opposite) = &finding.opposite {
-                assert_close!(opposite.decibans[&verdict], decibans(&flipped), abs = 1e-8, "{what}");
+                assert_close!(
+                    opposite.decibans[&verdict],
+                    decibans(&flipped),
+                    abs = 1e-8,
+                    "{what}"
+                );
             }
         }
     }

@@ -7,8 +7,12 @@ use oddment_tests::drop_leaf::{Sketch, history, incident, odds, pack};
 fn holes_that_run_on_are_innocent_and_holes_that_stop_blind_are_not() {
     let pack = pack();
     let before = Sketch::of("oval").assess(&pack);
-    let run_on = Sketch::of("oval").found("holes-run-on", "", "yes").assess(&pack);
-    let blind = Sketch::of("oval").found("holes-stop-blind", "", "yes").assess(&pack);
+    let run_on = Sketch::of("oval")
+        .found("holes-run-on", "", "yes")
+        .assess(&pack);
+    let blind = Sketch::of("oval")
+        .found("holes-stop-blind", "", "yes")
+        .assess(&pack);
     assert!(odds(&run_on, Original) > odds(&before, Original));
     assert!(odds(&run_on, Married) < odds(&before, Married));
     assert!(odds(&blind, Original) < 0.6 * odds(&before, Original));
@@ -20,8 +24,14 @@ fn a_hollow_along_the_join_speaks_for_later_joining_and_its_absence_against() {
     let pack = pack();
     let joined = Sketch::of("oval").found("leaf-joined", "", "yes");
     let (before, alone) = (Sketch::of("oval").assess(&pack), joined.assess(&pack));
-    let hollow = joined.clone().found("hollow-at-join", "", "plain").assess(&pack);
-    let level = joined.clone().found("hollow-at-join", "", "none").assess(&pack);
+    let hollow = joined
+        .clone()
+        .found("hollow-at-join", "", "plain")
+        .assess(&pack);
+    let level = joined
+        .clone()
+        .found("hollow-at-join", "", "none")
+        .assess(&pack);
     let pieced = |assessment| history(assessment, "outline-pieced-out");
     let joined_when_made = |assessment| history(assessment, "joined-boards");
     assert!(pieced(&hollow) > 2.0 * pieced(&alone));
@@ -43,11 +53,18 @@ fn ovals_start_worse_than_rectangles_and_worse_still_as_the_price_gap_grows() {
         assert!(now < last, "at {price}: {now} after {last}");
         last = now;
     }
-    let oval = pack.variants.iter().find(|variant| variant.id == "oval").map(|v| v.price_ratio);
+    let oval = pack
+        .variants
+        .iter()
+        .find(|variant| variant.id == "oval")
+        .map(|v| v.price_ratio);
     let reference = 100.0 * oval.unwrap_or(f64::NAN);
     let unpriced = original(Sketch::of("oval"));
     let at_reference = original(Sketch::of("oval").priced(reference));
-    assert!((at_reference / unpriced - 1.0).abs() < 1e-12, "{at_reference} {unpriced}");
+    assert!(
+        (at_reference / unpriced - 1.0).abs() < 1e-12,
+        "{at_reference} {unpriced}"
+    );
 }
 
 #[test]
@@ -57,12 +74,14 @@ fn a_wider_price_gap_never_lowers_the_odds_of_a_history_that_profits_most() {
         let low = Sketch::of(variant).priced(200.0).assess(&pack);
         let high = Sketch::of(variant).priced(600.0).assess(&pack);
         for rival in ["outline-pieced-out", "made-up-from-old", "two-old-halves"] {
-            let against_honest = |assessment| {
-                history(assessment, rival) / history(assessment, "wide-boards")
-            };
+            let against_honest =
+                |assessment| history(assessment, rival) / history(assessment, "wide-boards");
             let (low, high) = (against_honest(&low), against_honest(&high));
             // 0 against 0 where a variant cannot have the history.
-            assert!(high >= low || (low == 0.0 && high == 0.0), "{variant} {rival}");
+            assert!(
+                high >= low || (low == 0.0 && high == 0.0),
+                "{variant} {rival}"
+            );
         }
     }
 }
@@ -71,7 +90,9 @@ fn a_wider_price_gap_never_lowers_the_odds_of_a_history_that_profits_most() {
 fn darkness_where_air_could_not_reach_speaks_for_staining() {
     let pack = pack();
     let before = Sketch::of("oval").assess(&pack);
-    let dark = Sketch::of("oval").found("dark-where-sealed", "", "yes").assess(&pack);
+    let dark = Sketch::of("oval")
+        .found("dark-where-sealed", "", "yes")
+        .assess(&pack);
     assert!(odds(&dark, Faked) > 1.5 * odds(&before, Faked));
     assert!(odds(&dark, Original) < odds(&before, Original));
 }
@@ -80,7 +101,9 @@ fn darkness_where_air_could_not_reach_speaks_for_staining() {
 fn the_pale_shadow_of_a_lost_block_is_innocent() {
     let pack = pack();
     let before = Sketch::of("oval").assess(&pack);
-    let ghost = Sketch::of("oval").found("block-ghost-expected", "", "yes").assess(&pack);
+    let ghost = Sketch::of("oval")
+        .found("block-ghost-expected", "", "yes")
+        .assess(&pack);
     assert!(odds(&ghost, Original) > odds(&before, Original));
 }
 
@@ -88,10 +111,15 @@ fn the_pale_shadow_of_a_lost_block_is_innocent() {
 fn refinishing_weakens_the_contrasts_it_hides_and_their_absence() {
     let pack = pack();
     // Signs of oxidation and wear that refinishing can wipe out, with a level that is "there".
-    for (sign, part, there) in [("wear-where-due", "", "long"), ("rim-follows-edge", "", "yes")] {
+    for (sign, part, there) in [
+        ("wear-where-due", "", "long"),
+        ("rim-follows-edge", "", "yes"),
+    ] {
         for found in [there, absent(&pack, sign)] {
             let shift = |known: bool| {
-                let with = Sketch::of("oval").found(sign, part, found).known("refinished", known);
+                let with = Sketch::of("oval")
+                    .found(sign, part, found)
+                    .known("refinished", known);
                 let without = Sketch::of("oval").known("refinished", known);
                 let (with, without) = (with.assess(&pack), without.assess(&pack));
                 libm::log(odds(&with, Original) / odds(&without, Original)).abs()
@@ -102,7 +130,10 @@ fn refinishing_weakens_the_contrasts_it_hides_and_their_absence() {
                 // better.
                 assert!(refinished <= untouched * 1.02, "{sign} {found}");
             } else {
-                assert!(refinished < untouched, "{sign} {found}: {refinished} {untouched}");
+                assert!(
+                    refinished < untouched,
+                    "{sign} {found}: {refinished} {untouched}"
+                );
             }
         }
     }
@@ -123,7 +154,9 @@ fn an_incident_known_to_have_happened_explains_its_sign_away() {
             let part = &pack.parts[sign.parts[0]].id;
             let name = &pack.incidents[*cause].id;
             let weight = |known: bool| {
-                let with = Sketch::of("oval").found(&sign.id, part, top).known(name, known);
+                let with = Sketch::of("oval")
+                    .found(&sign.id, part, top)
+                    .known(name, known);
                 let without = Sketch::of("oval").known(name, known);
                 let (with, without) = (with.assess(&pack), without.assess(&pack));
                 libm::log(odds(&with, Original) / odds(&without, Original)).abs()
@@ -140,7 +173,9 @@ fn an_incident_known_to_have_happened_explains_its_sign_away() {
 fn a_sign_raises_the_incident_that_would_explain_it() {
     let pack = pack();
     let before = Sketch::of("oval").assess(&pack);
-    let crisp = Sketch::of("oval").found("edge-crisp", "", "plain").assess(&pack);
+    let crisp = Sketch::of("oval")
+        .found("edge-crisp", "", "plain")
+        .assess(&pack);
     assert!(incident(&crisp, "edge-trimmed") > incident(&before, "edge-trimmed"));
     assert!(odds(&crisp, Converted) > odds(&before, Converted));
 }
@@ -157,5 +192,8 @@ fn a_later_technology_on_one_part_dates_that_part() {
     let sawn = Sketch::of("oval").found("arc-saw-marks", "leaves", "yes");
     assert!(dated(sawn.clone(), "leaves") > before + 20.0, "{before}");
     let last = f64::from(pack.dates.to - pack.dates.step);
-    assert!(dated(sawn, "leaves") < last, "pushed to the edge of the grid");
+    assert!(
+        dated(sawn, "leaves") < last,
+        "pushed to the edge of the grid"
+    );
 }

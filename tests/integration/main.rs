@@ -1,7 +1,10 @@
 //! Integration tests of the workspace.
 mod circuit_laws;
 mod circuit_limits;
-mod pack_generated;
+mod circuit_published;
+mod circuit_reference;
+mod engine_calibration;
+mod engine_laws;
 mod engine_oracle;
 mod engine_trade;
-mod engine_laws;
+mod pack_generated;

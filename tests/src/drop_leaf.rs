@@ -22,20 +22,29 @@ impl Sketch {
             "schema = \"oddment/case/1\"\n[piece]\nform = \"drop-leaf-table\"\nvariant = \"{variant}\"\n\
              period = \"bent-leg\"\nregion = \"britain\"\n"
         );
-        Self { piece, rest: String::new() }
+        Self {
+            piece,
+            rest: String::new(),
+        }
     }
 
     /// With a price as claimed, a plainer one costing 100.
     #[must_use]
     pub fn priced(mut self, price: f64) -> Self {
-        let _ = writeln!(self.piece, "prices = {{ as_claimed = {price:?}, plainer = 100.0 }}");
+        let _ = writeln!(
+            self.piece,
+            "prices = {{ as_claimed = {price:?}, plainer = 100.0 }}"
+        );
         self
     }
 
     /// With a report; the part may be empty where the sign has one only.
     #[must_use]
     pub fn found(mut self, sign: &str, part: &str, found: &str) -> Self {
-        let _ = writeln!(self.rest, "[[finding]]\nsign = \"{sign}\"\nfound = \"{found}\"");
+        let _ = writeln!(
+            self.rest,
+            "[[finding]]\nsign = \"{sign}\"\nfound = \"{found}\""
+        );
         if !part.is_empty() {
             let _ = writeln!(self.rest, "part = \"{part}\"");
         }
@@ -63,7 +72,10 @@ impl Sketch {
 
 /// Odds of a verdict against all others.
 pub fn odds(assessment: &Assessment, verdict: Verdict) -> f64 {
-    let found = assessment.verdicts.iter().find(|odds| odds.verdict == verdict);
+    let found = assessment
+        .verdicts
+        .iter()
+        .find(|odds| odds.verdict == verdict);
     found.map_or(f64::NAN, |odds| odds.odds)
 }
 
@@ -75,6 +87,9 @@ pub fn history(assessment: &Assessment, id: &str) -> f64 {
 
 /// Probability of an incident.
 pub fn incident(assessment: &Assessment, id: &str) -> f64 {
-    let found = assessment.incidents.iter().find(|incident| incident.id == id);
+    let found = assessment
+        .incidents
+        .iter()
+        .find(|incident| incident.id == id);
     found.map_or(f64::NAN, |incident| incident.probability)
 }

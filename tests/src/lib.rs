@@ -6,7 +6,7 @@ pub mod generate;
 pub mod generated_pack;
 pub mod oracle;
 pub mod permute;
+pub mod piece_oracle;
 pub mod property;
 pub mod query;
 pub mod twofold;
-pub mod piece_oracle;

@@ -34,7 +34,11 @@ pub fn worlds(pack: &Pack, case: &Case, dated: Option<(usize, usize)>) -> Vec<Wo
             for (index, incident) in pack.incidents.iter().enumerate() {
                 let rate = case.numbers[incident.rates[history].index()];
                 chance *= if happened[index] { rate } else { 1.0 - rate };
-                if case.known.iter().any(|(known, was)| *known == index && *was != happened[index]) {
+                if case
+                    .known
+                    .iter()
+                    .any(|(known, was)| *known == index && *was != happened[index])
+                {
                     chance = 0.0;
                 }
             }
@@ -45,10 +49,15 @@ pub fn worlds(pack: &Pack, case: &Case, dated: Option<(usize, usize)>) -> Vec<Wo
                     joint *= if *poor { rate } else { 1.0 - rate };
                 }
                 for reading in &case.readings {
-                    joint *= reading_density(pack, case, reading, history, &happened, &poor);
+                    joint *= reading_density(pack, reading, history, &happened, &poor);
                 }
                 joint *= signs(pack, case, history, &happened, &poor, dated);
-                worlds.push(World { history, incidents: happened.clone(), poor, joint });
+                worlds.push(World {
+                    history,
+                    incidents: happened.clone(),
+                    poor,
+                    joint,
+                });
             }
         }
     }
@@ -86,7 +95,9 @@ pub fn priors(pack: &Pack, case: &Case) -> Vec<f64> {
             if let Some(prices) = &case.file.piece.prices {
                 let ratio = prices.as_claimed / prices.plainer;
                 let reference = pack.variants[case.variant].price_ratio;
-                let power = pack.histories[history].elasticity.map_or(0.0, |id| number(case, id));
+                let power = pack.histories[history]
+                    .elasticity
+                    .map_or(0.0, |id| number(case, id));
                 weight *= libm::exp(power * (libm::log(ratio) - libm::log(reference)));
             }
             weight
@@ -98,20 +109,26 @@ pub fn priors(pack: &Pack, case: &Case) -> Vec<f64> {
 
 fn reading_density(
     pack: &Pack,
-    case: &Case,
     reading: &Reading,
     history: usize,
     happened: &[bool],
     poor: &[bool],
 ) -> f64 {
     let measure = &pack.measures[reading.measure];
-    let over = measure.overrides.iter().find(|(incident, _)| happened[*incident]);
+    let over = measure
+        .overrides
+        .iter()
+        .find(|(incident, _)| happened[*incident]);
     let density: &Density = match (over, &measure.expectations[history]) {
         (Some((_, density)), _) => density,
         (None, Expectation::Density(density)) => density,
         (None, Expectation::Movement(_)) => panic!("the oracle does not know wood movement"),
     };
-    let times = if poor[reading.visit] { pack.examination.poor_instrument } else { 1.0 };
+    let times = if poor[reading.visit] {
+        pack.examination.poor_instrument
+    } else {
+        1.0
+    };
     let error = reading.error * times;
     let result = match reading.value {
         Value::Exactly(value) => density.density_at(value, error),
@@ -133,7 +150,9 @@ fn signs(
     for plain in subsets(pack.groups.len()) {
         let mut product = libm::pow(0.5, pack.groups.len() as f64);
         for (index, sign) in pack.signs.iter().enumerate() {
-            let Shows::History(rows) = &sign.shows else { continue };
+            let Shows::History(rows) = &sign.shows else {
+                continue;
+            };
             let shift = sign.group.map(|group| {
                 let coupling = number(case, pack.groups[group].coupling);
                 if plain[group] { coupling } else { -coupling }
@@ -193,7 +212,15 @@ fn level_chances(
         })
         .chain([1.0])
         .collect();
-    (0..upto.len()).map(|l| if l == 0 { upto[0] } else { upto[l] - upto[l - 1] }).collect()
+    (0..upto.len())
+        .map(|l| {
+            if l == 0 {
+                upto[0]
+            } else {
+                upto[l] - upto[l - 1]
+            }
+        })
+        .collect()
 }
 
 /// Probability of all reports on one sign at one part, given the chances of its levels.
@@ -219,14 +246,10 @@ fn reports(
 }
 
 /// Chance of one report at a true level.
-pub fn report_chance(
-    pack: &Pack,
-    case: &Case,
-    finding: &Finding,
-    truth: usize,
-    poor: bool,
-) -> f64 {
-    let Outcome::Reported { level, sure } = finding.outcome else { return 1.0 };
+pub fn report_chance(pack: &Pack, case: &Case, finding: &Finding, truth: usize, poor: bool) -> f64 {
+    let Outcome::Reported { level, sure } = finding.outcome else {
+        return 1.0;
+    };
     let sign = &pack.signs[finding.sign];
     let levels = sign.levels.len() as f64;
     let factor = case.visits[finding.visit].error_factor;
@@ -244,7 +267,11 @@ pub fn report_chance(
         let at_end = truth == 0 || truth + 1 == sign.levels.len();
         (1.0 - right) * if at_end { 1.0 } else { 0.5 }
     };
-    let keep = if poor { number(case, pack.examination.poor_factor) } else { 1.0 };
+    let keep = if poor {
+        number(case, pack.examination.poor_factor)
+    } else {
+        1.0
+    };
     let seen = keep * informed + (1.0 - keep) / levels;
     let weight = match sure {
         Sureness::Sure => pack.examination.sureness[0],
@@ -275,7 +302,9 @@ fn dated_signs(
         if !pack.parts[start].dated || root(start) != start {
             continue;
         }
-        let Some(origin) = pack.histories[history].origins[start] else { continue };
+        let Some(origin) = pack.histories[history].origins[start] else {
+            continue;
+        };
         let years = year_weights(pack, origin, case.years);
         let all: f64 = years.iter().map(|(_, weight)| weight).sum();
         let mut sum = 0.0;
@@ -287,12 +316,21 @@ fn dated_signs(
             let within = years.iter().filter(|(year, _)| (from..to).contains(year));
             let mut weight: f64 = within.map(|(_, weight)| weight / all).sum();
             for (index, sign) in pack.signs.iter().enumerate() {
-                let Shows::Dated { curve, visible, added, removed } = &sign.shows else { continue };
+                let Shows::Dated {
+                    curve,
+                    visible,
+                    added,
+                    removed,
+                } = &sign.shows
+                else {
+                    continue;
+                };
                 let share: f64 = (from..to)
                     .map(|year| in_use(pack, *curve, f64::from(year) + 0.5))
                     .sum::<f64>()
                     / f64::from(to - from);
-                let of = |side: &[Option<NumberId>]| side[history].map_or(0.0, |id| number(case, id));
+                let of =
+                    |side: &[Option<NumberId>]| side[history].map_or(0.0, |id| number(case, id));
                 let absent = (1.0 - share * number(case, *visible)) * (1.0 - of(added));
                 for part in sign.parts.iter().filter(|part| root(**part) == start) {
                     let chances = level_chances(case, sign, &[absent], happened, of(removed));
@@ -340,7 +378,10 @@ fn year_weights(pack: &Pack, origin: Origin, (from, to): (i32, i32)) -> Vec<(i32
 /// Share of new work showing a technology: straight lines in log-odds.
 fn in_use(pack: &Pack, curve: usize, year: f64) -> f64 {
     let curve = &pack.curves[curve];
-    if curve.not_before.is_some_and(|first| year < f64::from(first)) {
+    if curve
+        .not_before
+        .is_some_and(|first| year < f64::from(first))
+    {
         return 0.0;
     }
     let mut share = curve.points[0].1;
@@ -349,8 +390,7 @@ fn in_use(pack: &Pack, curve: usize, year: f64) -> f64 {
         if year >= a {
             let odds = |share: f64| share / (1.0 - share);
             let along = ((year - a) / (b - a)).min(1.0);
-            let mixed =
-                libm::pow(odds(pair[0].1), 1.0 - along) * libm::pow(odds(pair[1].1), along);
+            let mixed = libm::pow(odds(pair[0].1), 1.0 - along) * libm::pow(odds(pair[1].1), along);
             share = mixed / (1.0 + mixed);
         }
     }

@@ -43,7 +43,7 @@ pub enum Error {
         nearest: Vec<String>,
     },
     /// Evidence names a state that the variable does not have.
-    #[error("variable `{variable}` has no state `{state}`; its states are {}", quoted(.states))]
+    #[error("variable `{variable}` has no state `{state}`; {}", choices(.states))]
     UnknownState {
         /// The variable.
         variable: String,
@@ -61,10 +61,10 @@ pub enum Error {
         message: String,
     },
     /// The evidence has probability zero.
-    #[error("impossible evidence: {} cannot be true together", quoted(.contradiction))]
+    #[error("impossible evidence: {}", cannot_be(.contradiction))]
     Impossible {
         /// A minimal set of observed variables that contradict one another:
-        /// withdrawing any one of them makes the rest possible.
+        /// withdrawing any one of them makes the rest possible. Empty where nobody asked.
         contradiction: Vec<String>,
     },
     /// The circuit would be larger than the caller allows.
@@ -79,9 +79,24 @@ pub enum Error {
     },
 }
 
+fn choices(states: &[String]) -> String {
+    match states {
+        [] => "it is a likelihood over its parents' states and takes a likelihood only".into(),
+        states => format!("its states are {}", quoted(states)),
+    }
+}
+
+fn cannot_be(contradiction: &[String]) -> String {
+    match contradiction {
+        [] => "its probability is zero".into(),
+        [one] => format!("what is observed of `{one}` cannot be true"),
+        several => format!("{} cannot be true together", quoted(several)),
+    }
+}
+
 fn perhaps(names: &[String]) -> String {
     if names.is_empty() {
-        String::new()
+        "; no name is like it".into()
     } else {
         format!("; nearest: {}", quoted(names))
     }

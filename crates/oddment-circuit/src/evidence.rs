@@ -34,9 +34,15 @@ impl Evidence {
     ) -> Result<(), Error> {
         let count = network.variable(id).states.len();
         if state >= count {
+            let message = match count {
+                0 => "has no states of its own to observe; give one entry for each joint state of \
+                      its parents"
+                    .into(),
+                _ => format!("has no state number {state}, the last is {}", count - 1),
+            };
             return Err(Error::Likelihood {
                 variable: network.variable(id).name.clone(),
-                message: format!("state number {state} is out of range, it has {count} states"),
+                message,
             });
         }
         let mut likelihood = vec![0.0; count];
@@ -47,7 +53,8 @@ impl Evidence {
     /// Multiplies in a likelihood.
     ///
     /// # Errors
-    /// [`Error::Likelihood`] for a wrong length, or an entry that is negative or not finite.
+    /// [`Error::Likelihood`] for a wrong length, an entry that is negative or not finite, or where
+    /// the product with what was observed before cannot be represented.
     pub fn likelihood(
         &mut self,
         network: &Network,
@@ -67,7 +74,7 @@ impl Evidence {
         };
         if likelihood.len() != expected {
             return Err(fault(format!(
-                "has {} entries, {expected} are needed",
+                "has length {}, must be {expected}",
                 likelihood.len()
             )));
         }
@@ -79,16 +86,23 @@ impl Evidence {
                 "holds {bad}; entries must be finite and not negative"
             )));
         }
-        match self.likelihoods.get_mut(&id) {
-            Some(present) => {
-                for (present, new) in present.iter_mut().zip(likelihood) {
-                    *present *= new;
-                }
-            }
-            None => {
-                self.likelihoods.insert(id, likelihood.to_vec());
-            }
+        let Some(present) = self.likelihoods.get(&id) else {
+            self.likelihoods.insert(id, likelihood.to_vec());
+            return Ok(());
+        };
+        let pairs = present.iter().zip(likelihood);
+        let product: Vec<f64> = pairs.clone().map(|(one, other)| one * other).collect();
+        let lost = pairs.zip(&product).find(|((one, other), product)| {
+            let vanished = product.abs() < f64::MIN_POSITIVE && **one > 0.0 && **other > 0.0;
+            vanished || !product.is_finite()
+        });
+        if let Some(((one, other), _)) = lost {
+            return Err(fault(format!(
+                "observed again, {one:e} times {other:e} is out of range; scale what is given, for \
+                 example to a largest entry of 1"
+            )));
         }
+        self.likelihoods.insert(id, product);
         Ok(())
     }
 

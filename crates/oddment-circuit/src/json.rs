@@ -14,11 +14,17 @@ use crate::evidence::Evidence;
 use crate::network::{
     Cause, Copying, Distribution, Hide, Network, NetworkBuilder, NoisyMax, VariableId,
 };
-use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use serde::de::{Error as _, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::marker::PhantomData;
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "an object with `name` and `variables`"
+)]
 struct NetworkFile {
     name: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -27,7 +33,10 @@ struct NetworkFile {
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "a variable: an object with `name`, `states`, `parents` and `table`"
+)]
 struct VariableFile {
     name: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -45,7 +54,10 @@ struct VariableFile {
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "an object with `base_parents`, `base`, `causes` and `hides`"
+)]
 struct NoisyMaxFile {
     base_parents: Vec<String>,
     base: Vec<f64>,
@@ -56,21 +68,30 @@ struct NoisyMaxFile {
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "a cause: an object with `parent` and `cumulative`"
+)]
 struct CauseFile {
     parent: String,
     cumulative: Vec<f64>,
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "a hide: an object with `parent` and `blank`"
+)]
 struct HideFile {
     parent: String,
     blank: Vec<f64>,
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(
+    deny_unknown_fields,
+    expecting = "an object with `source`, `share` and `own`"
+)]
 struct CopyingFile {
     source: String,
     share: Vec<f64>,
@@ -78,12 +99,64 @@ struct CopyingFile {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object with `hard` and `soft`")]
 struct EvidenceFile {
     #[serde(default)]
-    hard: BTreeMap<String, String>,
+    hard: Findings<String>,
     #[serde(default)]
-    soft: BTreeMap<String, Vec<f64>>,
+    soft: Findings<Vec<f64>>,
+}
+
+/// An object by variable name. A name given twice is an error, for one of its values would be lost.
+struct Findings<T>(Vec<(String, T)>);
+
+impl<T> Default for Findings<T> {
+    fn default() -> Self {
+        Self(Vec::new())
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Findings<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Pairs<T>(PhantomData<T>);
+
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for Pairs<T> {
+            type Value = Findings<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("an object with a finding for each variable")
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+                let (mut names, mut pairs) = (BTreeSet::new(), Vec::new());
+                while let Some((name, finding)) = map.next_entry::<String, T>()? {
+                    if !names.insert(name.clone()) {
+                        return Err(A::Error::custom(format!("`{name}` is observed twice")));
+                    }
+                    pairs.push((name, finding));
+                }
+                Ok(Findings(pairs))
+            }
+        }
+
+        deserializer.deserialize_map(Pairs(PhantomData))
+    }
+}
+
+fn read<'a, T: Deserialize<'a>>(document: &'static str, text: &'a str) -> Result<T, Error> {
+    // A list would be taken for the fields in order, and an empty one for no evidence.
+    let start = text.find(|c: char| !c.is_ascii_whitespace());
+    if let Some(start) = start.filter(|start| text[*start..].starts_with('[')) {
+        let before = &text[..start];
+        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        return Err(Error::Syntax {
+            document,
+            line: before.matches('\n').count() + 1,
+            column: start - line_start + 1,
+            message: "is a list, must be an object".into(),
+        });
+    }
+    serde_json::from_str(text).map_err(|error| syntax(document, &error))
 }
 
 fn syntax(document: &'static str, error: &serde_json::Error) -> Error {
@@ -94,7 +167,7 @@ fn syntax(document: &'static str, error: &serde_json::Error) -> Error {
     Error::Syntax {
         document,
         line: error.line(),
-        column: error.column(),
+        column: error.column().max(1),
         message: message.to_owned(),
     }
 }
@@ -113,8 +186,7 @@ impl Network {
     /// # Ok::<(), oddment_circuit::Error>(())
     /// ```
     pub fn from_json(text: &str) -> Result<Self, Error> {
-        let file: NetworkFile =
-            serde_json::from_str(text).map_err(|error| syntax("network", &error))?;
+        let file: NetworkFile = read("network", text)?;
         let mut builder = NetworkBuilder::new(file.name);
         let mut ids = BTreeMap::new();
         for variable in &file.variables {
@@ -132,9 +204,10 @@ impl Network {
                     .ok_or_else(|| match builder.find(name) {
                         Err(Error::UnknownVariable { name, nearest }) => fault(format!(
                             "names the unknown variable `{name}`{}",
-                            nearest
-                                .first()
-                                .map_or(String::new(), |near| format!(", perhaps `{near}`"))
+                            nearest.first().map_or_else(
+                                || "; declare it, too".into(),
+                                |near| format!(", perhaps `{near}`")
+                            )
                         )),
                         _ => fault(format!("names the unknown variable `{name}`")),
                     })
@@ -150,10 +223,20 @@ impl Network {
                 variable.copying.is_some(),
                 variable.likelihood,
             ];
-            if given.iter().filter(|given| **given).count() != 1 {
-                return Err(fault(
-                    "needs exactly one of `table`, `noisy_max`, `copying`, `likelihood`".into(),
-                ));
+            let fields = ["table", "noisy_max", "copying", "likelihood"].iter();
+            let given: Vec<String> = fields
+                .zip(given)
+                .filter(|(_, given)| *given)
+                .map(|(field, _)| format!("`{field}`"))
+                .collect();
+            if given.len() != 1 {
+                let given = match given.as_slice() {
+                    [] => "no distribution".into(),
+                    given => given.join(" and "),
+                };
+                return Err(fault(format!(
+                    "has {given}, needs exactly one of `table`, `noisy_max`, `copying`, `likelihood`"
+                )));
             }
             let distribution = if let Some(table) = variable.table {
                 Distribution::Table(table)
@@ -198,7 +281,9 @@ impl Network {
             builder.define(VariableId(index as u32), parents, distribution);
         }
         if let Some(lane) = file.lane {
-            let id = builder.find(&lane)?;
+            let id = builder.find(&lane).map_err(|error| Error::Whole {
+                message: format!("`lane` names an {error}"),
+            })?;
             builder.lane(id);
         }
         builder.finish()
@@ -263,19 +348,19 @@ impl Network {
 }
 
 impl Evidence {
-    /// Reads evidence from JSON: `{"hard": {"VAR": "state"}, "soft": {"VAR": [likelihoods]}}`.
+    /// Reads evidence from JSON: `{"hard": {"VAR": "state"}, "soft": {"VAR": [likelihoods]}}`. A
+    /// variable may be in both, and then both count.
     ///
     /// # Errors
     /// [`Error::Syntax`], or the name or likelihood that does not fit the network.
     pub fn from_json(network: &Network, text: &str) -> Result<Self, Error> {
-        let file: EvidenceFile =
-            serde_json::from_str(text).map_err(|error| syntax("evidence", &error))?;
+        let file: EvidenceFile = read("evidence", text)?;
         let mut evidence = Evidence::new();
-        for (name, state) in &file.hard {
+        for (name, state) in &file.hard.0 {
             let id = network.find(name)?;
             evidence.observe(network, id, network.find_state(id, state)?)?;
         }
-        for (name, likelihood) in &file.soft {
+        for (name, likelihood) in &file.soft.0 {
             evidence.likelihood(network, network.find(name)?, likelihood)?;
         }
         Ok(evidence)

@@ -404,6 +404,14 @@ impl NetworkBuilder {
                 ));
             }
         }
+        if network
+            .lane
+            .is_some_and(|lane| lane.index() >= network.variables.len())
+        {
+            return Err(Error::Whole {
+                message: "the lane variable is from another network".into(),
+            });
+        }
         for id in network.ids() {
             check_variable(&network, id)?;
         }
@@ -433,10 +441,11 @@ fn fault(variable: &Variable, message: String) -> Error {
 fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
     let variable = network.variable(id);
     let bad = |message: String| Err(fault(variable, message));
-    let states: std::collections::BTreeSet<&str> =
-        variable.states.iter().map(String::as_str).collect();
-    if states.len() != variable.states.len() {
-        return bad("has two states of one name; states must be unique".into());
+    let mut states = std::collections::BTreeSet::new();
+    if let Some(again) = variable.states.iter().find(|state| !states.insert(*state)) {
+        return bad(format!(
+            "has the state `{again}` twice; states must be unique"
+        ));
     }
     if variable.states.len() > MAX_STATES {
         return bad(format!(
@@ -446,15 +455,18 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
     }
     let mut parents = std::collections::BTreeSet::new();
     for parent in &variable.parents {
+        if parent.index() >= network.variables.len() {
+            return bad("has a parent from another network".into());
+        }
         if !parents.insert(*parent) {
             return bad(format!(
-                "has the parent `{}` twice",
+                "has the parent `{}` twice; name each once",
                 network.variable(*parent).name
             ));
         }
         if network.variable(*parent).states.is_empty() {
             return bad(format!(
-                "has the parent `{}`, which has no states of its own",
+                "has the parent `{}`, which has no states to depend on",
                 network.variable(*parent).name
             ));
         }
@@ -473,38 +485,64 @@ fn check_variable(network: &Network, id: VariableId) -> Result<(), Error> {
     };
     match &variable.distribution {
         Distribution::Table(table) => {
-            check_rows(variable, "table", table, rows(&variable.parents)?, own)
+            rows(&variable.parents)?;
+            let row = Rows {
+                network,
+                variable,
+                field: "`table`".into(),
+                parents: &variable.parents,
+            };
+            row.check_sums(table, own)
         }
         Distribution::Likelihood => {
             if own > 0 {
-                return bad("is a likelihood and must have no states of its own".into());
+                return bad(format!(
+                    "is a likelihood and must have no states, has {own}"
+                ));
             }
             rows(&variable.parents).map(|_| ())
         }
         Distribution::Copying(copying) => {
-            let lanes = network
-                .lane
-                .map_or(1, |lane| network.variable(lane).states.len());
             if copying.source == id || !variable.parents.contains(&copying.source) {
-                return bad("copies a variable that is not among its parents".into());
+                return bad(format!(
+                    "copies {}, which is not among its parents",
+                    network.quoted(copying.source)
+                ));
+            }
+            if Some(copying.source) == network.lane {
+                return bad(format!(
+                    "copies the lane variable {}; give it a table instead",
+                    network.quoted(copying.source)
+                ));
             }
             for parent in &variable.parents {
                 if *parent != copying.source && Some(*parent) != network.lane {
                     return bad(format!(
-                        "copies, so its parents may only be its source and the lane variable, not `{}`",
-                        network.variable(*parent).name
+                        "copies, so its parents may only be its source and the lane variable, not {}",
+                        network.quoted(*parent)
                     ));
                 }
             }
-            if network.variable(copying.source).states.len() != own {
-                return bad("copies a variable with another number of states".into());
+            let source = network.variable(copying.source).states.len();
+            if source != own {
+                return bad(format!(
+                    "has {own} states and copies {}, which has {source}; they must have as many",
+                    network.quoted(copying.source)
+                ));
             }
-            let by_lane = network
+            let by_lane: Vec<VariableId> = network
                 .lane
-                .is_some_and(|lane| variable.parents.contains(&lane));
-            let expected = if by_lane { lanes } else { 1 };
-            check_numbers(variable, "share", &copying.share, expected)?;
-            check_rows(variable, "own", &copying.own, expected, own)
+                .filter(|lane| variable.parents.contains(lane))
+                .into_iter()
+                .collect();
+            let row = |field: &str| Rows {
+                network,
+                variable,
+                field: format!("`{field}`"),
+                parents: &by_lane,
+            };
+            row("share").check_numbers(&copying.share, 1)?;
+            row("own").check_sums(&copying.own, own)
         }
         Distribution::NoisyMax(noisy) => check_noisy_max(network, variable, noisy, own),
     }
@@ -518,121 +556,151 @@ fn check_noisy_max(
 ) -> Result<(), Error> {
     let bad = |message: String| Err(fault(variable, message));
     if own < 2 {
-        return bad("is a noisy-max and needs at least two states".into());
-    }
-    let levels = own - 1;
-    let mentioned = noisy
-        .base_parents
-        .iter()
-        .chain(noisy.causes.iter().map(|cause| &cause.parent))
-        .chain(noisy.hides.iter().map(|hide| &hide.parent));
-    let mut seen = std::collections::BTreeSet::new();
-    for parent in mentioned {
-        if !variable.parents.contains(parent) {
-            return bad(format!(
-                "uses `{}`, which is not among its parents",
-                network.variable(*parent).name
-            ));
-        }
-        seen.insert(*parent);
-    }
-    if seen.len() != variable.parents.len() {
-        return bad("has a parent that is neither base, cause nor hide".into());
-    }
-    let rows = network
-        .joint_states(&noisy.base_parents)
-        .and_then(|rows| rows.checked_mul(levels).map(|_| rows))
-        .ok_or_else(|| {
-            fault(
-                variable,
-                "has more joint base states than can be counted".into(),
-            )
-        })?;
-    check_numbers(variable, "base", &noisy.base, rows * levels)?;
-    check_rising(variable, "base", &noisy.base, levels)?;
-    for cause in &noisy.causes {
-        let states = network.variable(cause.parent).states.len();
-        check_numbers(variable, "cause", &cause.cumulative, states * levels)?;
-        check_rising(variable, "cause", &cause.cumulative, levels)?;
-    }
-    for hide in &noisy.hides {
-        let states = network.variable(hide.parent).states.len();
-        check_numbers(variable, "hide", &hide.blank, states)?;
-    }
-    Ok(())
-}
-
-fn check_numbers(
-    variable: &Variable,
-    field: &str,
-    numbers: &[f64],
-    expected: usize,
-) -> Result<(), Error> {
-    if numbers.len() != expected {
-        return Err(fault(
-            variable,
-            format!(
-                "`{field}` has {} numbers, {expected} are needed",
-                numbers.len()
-            ),
+        return bad(format!(
+            "is a noisy-max with {own} state; it needs at least two"
         ));
     }
-    for (place, number) in numbers.iter().enumerate() {
-        if !(0.0..=1.0).contains(number) {
-            return Err(fault(
-                variable,
-                format!("`{field}` entry {place} is {number}, must lie in [0, 1]"),
+    let levels = own - 1;
+    let mut base = std::collections::BTreeSet::new();
+    if let Some(again) = noisy.base_parents.iter().find(|id| !base.insert(**id)) {
+        return bad(format!(
+            "has the base parent {} twice; name each once",
+            network.quoted(*again)
+        ));
+    }
+    let parents: std::collections::BTreeSet<VariableId> =
+        variable.parents.iter().copied().collect();
+    let mut seen = std::collections::BTreeSet::new();
+    let causes = noisy.causes.iter().map(|cause| cause.parent);
+    let hides = noisy.hides.iter().map(|hide| hide.parent);
+    for used in base.into_iter().chain(causes).chain(hides) {
+        if !parents.contains(&used) {
+            return bad(format!(
+                "uses {}, which is not among its parents",
+                network.quoted(used)
             ));
         }
+        seen.insert(used);
+    }
+    if let Some(idle) = parents.difference(&seen).next() {
+        return bad(format!(
+            "has the parent {}, which is neither base parent, cause nor hide",
+            network.quoted(*idle)
+        ));
+    }
+    let rows = Rows {
+        network,
+        variable,
+        field: "`base`".into(),
+        parents: &noisy.base_parents,
+    };
+    rows.check_rising(&noisy.base, levels)?;
+    for cause in &noisy.causes {
+        let field = format!("`cumulative` of cause {}", network.quoted(cause.parent));
+        let parents = &[cause.parent];
+        let rows = Rows {
+            field,
+            parents,
+            ..rows
+        };
+        rows.check_rising(&cause.cumulative, levels)?;
+    }
+    for hide in &noisy.hides {
+        let field = format!("`blank` of hide {}", network.quoted(hide.parent));
+        let parents = &[hide.parent];
+        let rows = Rows {
+            field,
+            parents,
+            ..rows
+        };
+        rows.check_numbers(&hide.blank, 1)?;
     }
     Ok(())
 }
 
-fn check_rows(
-    variable: &Variable,
-    field: &str,
-    numbers: &[f64],
-    rows: usize,
-    own: usize,
-) -> Result<(), Error> {
-    let expected = rows.checked_mul(own).ok_or_else(|| {
-        fault(
-            variable,
-            "has more table entries than can be counted".into(),
-        )
-    })?;
-    check_numbers(variable, field, numbers, expected)?;
-    for (row, entries) in numbers.chunks(own).enumerate() {
-        let sum: f64 = entries.iter().sum();
-        if (sum - 1.0).abs() > ROW_SUM_TOLERANCE {
-            return Err(fault(
-                variable,
-                format!("`{field}` row {row} sums to {sum}, must be 1 within {ROW_SUM_TOLERANCE}"),
-            ));
-        }
-    }
-    Ok(())
+/// A field of numbers, in rows by the joint states of some variables, while it is checked.
+struct Rows<'a> {
+    network: &'a Network,
+    variable: &'a Variable,
+    /// As it is called in messages.
+    field: String,
+    parents: &'a [VariableId],
 }
 
-fn check_rising(
-    variable: &Variable,
-    field: &str,
-    numbers: &[f64],
-    levels: usize,
-) -> Result<(), Error> {
-    for (row, entries) in numbers.chunks(levels).enumerate() {
-        if let Some(place) = entries.windows(2).position(|pair| pair[0] > pair[1]) {
-            return Err(fault(
-                variable,
-                format!(
-                    "`{field}` row {row} falls from {} to {}; cumulative probabilities must not fall",
-                    entries[place],
-                    entries[place + 1]
-                ),
-            ));
+impl Rows<'_> {
+    fn fault<T>(&self, message: String) -> Result<T, Error> {
+        Err(fault(self.variable, format!("{}{message}", self.field)))
+    }
+
+    /// Which row is meant, in words.
+    fn row(&self, mut row: usize) -> String {
+        let mut states = Vec::new();
+        for parent in self.parents.iter().rev() {
+            let parent = self.network.variable(*parent);
+            let state = row % parent.states.len();
+            row /= parent.states.len();
+            states.push(format!("`{}` = `{}`", parent.name, parent.states[state]));
+        }
+        states.reverse();
+        match states.len() {
+            0 => String::new(),
+            1..=8 => format!(" for {}", states.join(", ")),
+            _ => format!(" for {}, ...", states[..8].join(", ")),
         }
     }
-    Ok(())
+
+    /// As many numbers as there must be, and all of them probabilities.
+    fn check_numbers(&self, numbers: &[f64], width: usize) -> Result<(), Error> {
+        let joint = self.network.joint_states(self.parents);
+        let Some(expected) = joint.and_then(|rows| rows.checked_mul(width)) else {
+            return self.fault(" would have more numbers than can be counted".into());
+        };
+        let given = numbers.len();
+        if given != expected {
+            return self.fault(format!(" has length {given}, must be {expected}"));
+        }
+        match numbers
+            .iter()
+            .position(|number| !(0.0..=1.0).contains(number))
+        {
+            Some(place) => self.fault(format!(
+                " number {} of {expected} is {}, must lie in [0, 1]",
+                place + 1,
+                numbers[place]
+            )),
+            None => Ok(()),
+        }
+    }
+
+    /// Rows that are distributions.
+    fn check_sums(&self, numbers: &[f64], width: usize) -> Result<(), Error> {
+        self.check_numbers(numbers, width)?;
+        for (row, entries) in numbers.chunks(width).enumerate() {
+            let sum: f64 = entries.iter().sum();
+            if (sum - 1.0).abs() > ROW_SUM_TOLERANCE {
+                let row = self.row(row);
+                return self.fault(format!(
+                    "{row} sums to {sum}, must be 1 within {ROW_SUM_TOLERANCE:e}"
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    /// Rows of cumulative probabilities.
+    fn check_rising(&self, numbers: &[f64], width: usize) -> Result<(), Error> {
+        self.check_numbers(numbers, width)?;
+        for (row, entries) in numbers.chunks(width).enumerate() {
+            if let Some(pair) = entries.windows(2).find(|pair| pair[0] > pair[1]) {
+                let row = self.row(row);
+                return self.fault(format!(
+                    "{row} falls from {} to {}; cumulative probabilities must not fall",
+                    pair[0], pair[1]
+                ));
+            }
+        }
+        Ok(())
+    }
 }
 
 fn check_acyclic(network: &Network) -> Result<(), Error> {
@@ -659,12 +727,47 @@ fn check_acyclic(network: &Network) -> Result<(), Error> {
             }
         }
     }
-    match waiting.iter().position(|left| *left > 0) {
-        Some(index) if done < count => Err(fault(
-            &network.variables[index],
-            "is part of a cycle or depends on one; parents must not depend on their children"
-                .into(),
-        )),
-        _ => Ok(()),
+    if done == count {
+        return Ok(());
+    }
+    // Whatever still waits has a parent that waits, and so this walk ends in a cycle.
+    let waits = |index: &usize| waiting[*index] > 0;
+    let mut place = vec![None; count];
+    let mut path = Vec::new();
+    let mut next = (0..count).find(waits);
+    while let Some(index) = next {
+        if let Some(start) = place[index] {
+            return Err(cycle(network, &path[start..]));
+        }
+        place[index] = Some(path.len());
+        path.push(index);
+        let parents = network.variables[index].parents.iter();
+        next = parents.map(|parent| parent.index()).find(waits);
+    }
+    Ok(())
+}
+
+/// The error for a cycle, each of its variables a parent of the one before.
+fn cycle(network: &Network, path: &[usize]) -> Error {
+    let names = path[1..]
+        .iter()
+        .map(|index| network.variables[*index].name.as_str());
+    let through: Vec<String> = names.take(5).map(|name| format!("`{name}`")).collect();
+    let through = match path.len() {
+        1 => String::new(),
+        2..=6 => format!(" through {}", through.join(", ")),
+        _ => format!(" through {}, ...", through.join(", ")),
+    };
+    let message = format!("depends on itself{through}; parents must not depend on their children");
+    fault(&network.variables[path[0]], message)
+}
+
+impl Network {
+    /// A variable's name as it stands in messages.
+    fn quoted(&self, id: VariableId) -> String {
+        match self.variables.get(id.index()) {
+            Some(variable) => format!("`{}`", variable.name),
+            None => "a variable of another network".into(),
+        }
     }
 }

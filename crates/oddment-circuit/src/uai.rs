@@ -120,14 +120,17 @@ impl Network {
         }
         let tables: usize = words.number("the number of tables")?;
         if tables != count {
-            let message = format!("{tables} tables for {count} variables; each needs exactly one");
+            let message =
+                format!("the number of tables is {tables}, must be {count}, one for each variable");
             return Err(words.fault(message));
         }
         let mut scopes: Vec<Vec<usize>> = Vec::with_capacity(count);
         for _ in 0..count {
             let length: usize = words.number("the length of a scope")?;
             if length == 0 || length > count {
-                return Err(words.fault(format!("a scope of {length} variables is impossible")));
+                return Err(words.fault(format!(
+                    "a scope of {length} variables; between 1 and {count} are possible"
+                )));
             }
             let mut scope = Vec::new();
             for _ in 0..length {
@@ -150,9 +153,13 @@ impl Network {
                 .iter()
                 .try_fold(1_usize, |size, v| size.checked_mul(sizes[*v]));
             if expected != Some(entries) {
-                let message =
-                    format!("a table of {entries} entries does not fit its scope {scope:?}");
-                return Err(words.fault(message));
+                let expected = expected.map_or_else(
+                    || "more than can be counted".into(),
+                    |expected| expected.to_string(),
+                );
+                return Err(words.fault(format!(
+                    "the table over the scope {scope:?} has length {entries}, must be {expected}"
+                )));
             }
             let mut table = Vec::new();
             for _ in 0..entries {
@@ -162,7 +169,9 @@ impl Network {
                 continue;
             };
             if std::mem::replace(&mut defined[*own], true) {
-                return Err(words.fault(format!("variable {own} has two tables")));
+                return Err(words.fault(format!(
+                    "variable {own} has two tables; each has exactly one"
+                )));
             }
             let parents = parents
                 .iter()
@@ -254,14 +263,19 @@ impl Evidence {
             let possible: Vec<usize> = (0..likelihood.len())
                 .filter(|state| likelihood[*state] > 0.0)
                 .collect();
-            let [state] = possible.as_slice() else {
-                return Err(Error::Likelihood {
-                    variable: network.variable(id).name.clone(),
-                    message: "is not of one state for certain, which the UAI format cannot express"
-                        .into(),
-                });
-            };
-            pairs.push(format!(" {} {state}", id.index()));
+            match possible.as_slice() {
+                [state] if likelihood[*state] == 1.0 && !network.variable(id).states.is_empty() => {
+                    pairs.push(format!(" {} {state}", id.index()));
+                }
+                _ => {
+                    let message = "is not of one state for certain, which is all that the UAI \
+                                   format can express";
+                    return Err(Error::Likelihood {
+                        variable: network.variable(id).name.clone(),
+                        message: message.into(),
+                    });
+                }
+            }
         }
         Ok(format!("{}{}\n", pairs.len(), pairs.concat()))
     }

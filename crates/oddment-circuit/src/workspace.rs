@@ -451,7 +451,11 @@ impl Workspace {
 
     /// As [`read`](Self::read), over two to the power of the common exponent.
     fn read_scaled(&self, from: &[f64], slot: u32, lane: usize) -> f64 {
-        shifted(self.read(from, slot, lane), self.exponents[lane], self.exponent)
+        shifted(
+            self.read(from, slot, lane),
+            self.exponents[lane],
+            self.exponent,
+        )
     }
 
     /// The lanes of one case.

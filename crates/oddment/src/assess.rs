@@ -124,6 +124,32 @@ impl Model {
         })
     }
 
+    /// The probability of each history given all findings, in the pack's order: the short answer,
+    /// for many cases in a row.
+    ///
+    /// # Errors
+    /// [`Error::Impossible`] with a minimal set of findings that contradict one another.
+    pub fn histories(&self, pack: &Pack, case: &Case) -> Result<Vec<f64>, Error> {
+        let priors = history_priors(pack, case);
+        let likelihoods = Likelihoods::new(pack, self, case)?;
+        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        likelihoods.apply(pack, self, case, &mut workspace, |_| true);
+        self.circuit.value(&mut workspace);
+        let answer = Answer {
+            pack,
+            model: self,
+            likelihoods: &likelihoods,
+            workspace: &workspace,
+            priors: &priors,
+        };
+        let joint = answer.histories();
+        let total: f64 = joint.iter().sum();
+        if total <= 0.0 {
+            return Err(self.contradiction(pack, case, &likelihoods, &priors));
+        }
+        Ok(joint.iter().map(|joint| joint / total).collect())
+    }
+
     /// A minimal set of items that cannot be true together, by withdrawing one after another for as
     /// long as the rest stays impossible.
     fn contradiction(
@@ -706,13 +732,19 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
 /// The cautions of every check of the pack, each once, in the pack's order.
 fn cautions(pack: &Pack) -> Vec<CautionNote> {
     let of = |caution: usize| {
-        let checks = pack.checks.iter().filter(|check| check.cautions.contains(&caution));
+        let checks = pack
+            .checks
+            .iter()
+            .filter(|check| check.cautions.contains(&caution));
         checks.map(|check| check.id.clone()).collect::<Vec<_>>()
     };
     pack.cautions
         .iter()
         .enumerate()
-        .map(|(index, caution)| CautionNote { text: caution.text.clone(), checks: of(index) })
+        .map(|(index, caution)| CautionNote {
+            text: caution.text.clone(),
+            checks: of(index),
+        })
         .filter(|note| !note.checks.is_empty())
         .collect()
 }

@@ -5,7 +5,6 @@ use crate::case::Case;
 use crate::evidence::Likelihoods;
 use crate::model::Model;
 use crate::pack::Pack;
-use crate::simulate;
 use oddment_circuit::Workspace;
 use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
@@ -56,7 +55,7 @@ pub(crate) fn check(
     let (mut as_rare, mut simulated) = (0_u32, 0_u32);
     while simulated < MOST_SIMULATED && as_rare < ENOUGH_AS_RARE {
         let piece = model.draw_piece(priors, &mut rng);
-        let reported = simulate::report(pack, model, case, &piece, &mut rng);
+        let reported = model.report(pack, case, &piece, &mut rng);
         let ln = ln_evidence_of(pack, model, &reported, priors, &mut workspace);
         // Exact ties are common where all findings are yes/no; they count as equally rare.
         if ln <= ln_evidence + 1e-9 {

@@ -56,3 +56,9 @@ pub use pack::{Pack, Verdict};
 pub use schema::{Schema, schema};
 pub use simulate::Piece;
 pub use text::{MAX_TEXT_BYTES, Text};
+
+/// Runs the examples of the project's front page.
+#[cfg(doctest)]
+#[doc = include_str!("../../../README.md")]
+#[derive(Debug)]
+pub struct FrontPage;

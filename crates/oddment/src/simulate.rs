@@ -54,6 +54,51 @@ impl Model {
         Piece { history, states }
     }
 
+    /// A case with the same visits, looked at in the same places with the same sureness, but with what
+    /// would be reported of this piece.
+    pub fn report(&self, pack: &Pack, case: &Case, piece: &Piece, rng: &mut impl Rng) -> Case {
+        let mut simulated = case.clone();
+        let poor: Vec<bool> = case
+            .visits
+            .iter()
+            .map(|visit| rng.random::<f64>() < poor_chance(pack, &case.numbers, visit))
+            .collect();
+        for finding in &mut simulated.findings {
+            let Outcome::Reported { level, sure } = &mut finding.outcome else {
+                continue;
+            };
+            let sign = &pack.signs[finding.sign];
+            let Some(leaf) = self
+                .leaves
+                .iter()
+                .find(|l| l.sign == finding.sign && l.part == finding.part)
+            else {
+                continue;
+            };
+            let visit = &case.visits[finding.visit];
+            let rows = channel(
+                pack,
+                &case.numbers,
+                sign,
+                poor[finding.visit],
+                visit.error_factor,
+            );
+            let weight = sureness_weight(&pack.examination, *sure);
+            let chance = 1.0 / sign.levels.len() as f64;
+            let truth = piece.states[leaf.variable.index()];
+            let row: Vec<f64> = rows[truth]
+                .iter()
+                .map(|right| weight * right + (1.0 - weight) * chance)
+                .collect();
+            *level = draw(&row, rng);
+        }
+        for reading in &mut simulated.readings {
+            reading.value =
+                simulated_value(pack, self, case, piece, reading, poor[reading.visit], rng);
+        }
+        simulated
+    }
+
     /// The distribution of one variable given its parents' states.
     fn row(&self, id: VariableId, states: &[usize]) -> Vec<f64> {
         let network = &self.network;
@@ -114,57 +159,6 @@ impl Model {
             _ => Vec::new(),
         }
     }
-}
-
-/// A case with the same visits, looked at in the same places with the same sureness, but with what
-/// would be reported of this piece.
-pub(crate) fn report(
-    pack: &Pack,
-    model: &Model,
-    case: &Case,
-    piece: &Piece,
-    rng: &mut impl Rng,
-) -> Case {
-    let mut simulated = case.clone();
-    let poor: Vec<bool> = case
-        .visits
-        .iter()
-        .map(|visit| rng.random::<f64>() < poor_chance(pack, &case.numbers, visit))
-        .collect();
-    for finding in &mut simulated.findings {
-        let Outcome::Reported { level, sure } = &mut finding.outcome else {
-            continue;
-        };
-        let sign = &pack.signs[finding.sign];
-        let Some(leaf) = model
-            .leaves
-            .iter()
-            .find(|l| l.sign == finding.sign && l.part == finding.part)
-        else {
-            continue;
-        };
-        let visit = &case.visits[finding.visit];
-        let rows = channel(
-            pack,
-            &case.numbers,
-            sign,
-            poor[finding.visit],
-            visit.error_factor,
-        );
-        let weight = sureness_weight(&pack.examination, *sure);
-        let chance = 1.0 / sign.levels.len() as f64;
-        let truth = piece.states[leaf.variable.index()];
-        let row: Vec<f64> = rows[truth]
-            .iter()
-            .map(|right| weight * right + (1.0 - weight) * chance)
-            .collect();
-        *level = draw(&row, rng);
-    }
-    for reading in &mut simulated.readings {
-        reading.value =
-            simulated_value(pack, model, case, piece, reading, poor[reading.visit], rng);
-    }
-    simulated
 }
 
 /// What an instrument would read. A reading known only within bounds is simulated as falling within

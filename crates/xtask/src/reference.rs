@@ -2,7 +2,7 @@
 
 use crate::Result;
 use crate::tools::{
-    capture, cargo, command, example_cases, metadata, relative, root, run, stem, works,
+    capture, cargo, command, example_cases, metadata, relative, root, run, shown, stem, works,
 };
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -120,10 +120,13 @@ pub fn export(case: &Path, to: &Path) -> Result {
         "--",
         "export",
     ];
-    run(cargo(words)
+    let mut command = cargo(words);
+    command
         .arg(relative(case))
         .args(["--format", "json", "-o"])
-        .arg(to))
+        .arg(to);
+    println!("$ {}", shown(&command));
+    capture(&mut command).map(|_| ())
 }
 
 fn export_all(folder: &Path) -> Result {
@@ -166,13 +169,20 @@ fn same_exports(committed: &Path, fresh: &Path) -> Result {
             .collect()
     };
     let remedy = "run `cargo xtask reference --write` and look at the difference";
-    if names(committed) != names(fresh) {
-        let (one, other) = (names(committed), names(fresh));
+    let (old, new) = (names(committed), names(fresh));
+    let missing = new.iter().filter(|name| !old.contains(name));
+    let stray = old.iter().filter(|name| !new.contains(name));
+    let odd: Vec<_> = missing
+        .chain(stray)
+        .map(|name| name.to_string_lossy())
+        .collect();
+    if !odd.is_empty() {
+        let odd = odd.join(", ");
         return Err(format!(
-            "{CASES} holds {one:?}, the examples export {other:?}; {remedy}"
+            "{CASES} and the examples differ in {odd}; {remedy}"
         ));
     }
-    for name in names(fresh) {
+    for name in new {
         let read = |folder: &Path| std::fs::read(folder.join(&name)).unwrap_or_default();
         if read(committed) != read(fresh) {
             return Err(format!(

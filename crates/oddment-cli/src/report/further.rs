@@ -153,16 +153,16 @@ fn no_access(page: &mut Page, pack: &Pack, tried: &[&NotLooked]) {
 }
 
 /// The cautions of the checks named, each once.
-fn cautions<'a>(
-    page: &mut Page,
-    assessment: &Assessment,
-    checks: impl Iterator<Item = &'a str>,
-) {
+fn cautions<'a>(page: &mut Page, assessment: &Assessment, checks: impl Iterator<Item = &'a str>) {
     let named: BTreeSet<&str> = checks.collect();
     let mut used = assessment
         .cautions
         .iter()
-        .filter(|note| note.checks.iter().any(|check| named.contains(check.as_str())))
+        .filter(|note| {
+            note.checks
+                .iter()
+                .any(|check| named.contains(check.as_str()))
+        })
         .peekable();
     if used.peek().is_none() {
         return;

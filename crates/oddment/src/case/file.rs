@@ -1,7 +1,9 @@
 //! The written form of a case: what stands in the TOML or JSON file.
 
+use super::MAX_FINDINGS;
+use crate::pack::bounded;
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeMap;
 
 /// The `schema` field of a case file.
@@ -16,14 +18,29 @@ pub struct CaseFile {
     /// The piece and what is claimed of it.
     pub piece: PieceFile,
     /// Who looked, when and how. With none, one ordinary visit is assumed.
-    #[serde(default, rename = "visit", skip_serializing_if = "Vec::is_empty")]
+    #[serde(
+        default,
+        rename = "visit",
+        skip_serializing_if = "Vec::is_empty",
+        deserialize_with = "list"
+    )]
     pub visits: Vec<VisitFile>,
     /// What was found, or looked for and not found, or could not be looked at. A sign that is not
     /// listed was not looked for.
-    #[serde(default, rename = "finding", skip_serializing_if = "Vec::is_empty")]
+    #[serde(
+        default,
+        rename = "finding",
+        skip_serializing_if = "Vec::is_empty",
+        deserialize_with = "list"
+    )]
     pub findings: Vec<FindingFile>,
     /// Readings taken.
-    #[serde(default, rename = "reading", skip_serializing_if = "Vec::is_empty")]
+    #[serde(
+        default,
+        rename = "reading",
+        skip_serializing_if = "Vec::is_empty",
+        deserialize_with = "list"
+    )]
     pub readings: Vec<ReadingFile>,
     /// Incidents known for certain from elsewhere (a repairer's bill), by incident id.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
@@ -183,4 +200,13 @@ pub struct ReadingFile {
     /// Anything else.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+}
+
+/// Reads a list, but no more of it than one entry above what is allowed.
+fn list<'de, D, T>(deserializer: D) -> Result<Vec<T>, D::Error>
+where
+    D: Deserializer<'de>,
+    T: Deserialize<'de>,
+{
+    bounded(deserializer, MAX_FINDINGS + 1)
 }

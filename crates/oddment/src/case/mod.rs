@@ -6,15 +6,28 @@ pub use file::Sureness;
 
 use crate::error::Error;
 use crate::pack::Pack;
-use crate::text::{At, Problems, Text, parse, unknown};
+use crate::text::{At, Kind, Problems, Text, figure, parse};
 use file::{CASE_SCHEMA, CaseFile, FindingFile, ReadingFile, TimberFile};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The most visits with findings: every one doubles the work.
 pub const MAX_VISITS: usize = 6;
 
 /// The most findings and readings together.
 pub const MAX_FINDINGS: usize = 2_000;
+
+/// The least and the greatest price, in any currency.
+const PRICES: (f64, f64) = (0.001, 1e12);
+
+/// The most visits, with findings or without.
+const MAX_LISTED_VISITS: usize = 100;
+
+/// What the text should be.
+const KIND: Kind = Kind {
+    schema: CASE_SCHEMA,
+    schema_code: "case/schema",
+    syntax_code: "case/syntax",
+};
 
 /// One visit: one pair of eyes in one light.
 #[derive(Debug, Clone, PartialEq)]
@@ -121,21 +134,25 @@ impl Case {
     /// # Errors
     /// [`Error::Invalid`] when the text is not a case at all.
     pub fn form(text: Text<'_>) -> Result<String, Error> {
-        let file: CaseFile = parse(&text, "case/syntax").map_err(Error::Invalid)?;
+        let file: CaseFile = parse(&text, &KIND).map_err(Error::Invalid)?;
         Ok(file.piece.form)
     }
 
     /// Reads a case, in TOML or JSON, and checks it against a pack.
     ///
     /// # Errors
-    /// [`Error::Invalid`] with every problem found, each with line, column, the offending value and
-    /// the remedy.
+    /// [`Error::Invalid`] with every problem found (up to 50), each with line, column, the offending
+    /// value and the remedy.
     pub fn load(text: Text<'_>, pack: &Pack) -> Result<Self, Error> {
-        let file: CaseFile = parse(&text, "case/syntax").map_err(Error::Invalid)?;
+        let file: CaseFile = parse(&text, &KIND).map_err(Error::Invalid)?;
         let mut loader = Loader {
             pack,
             problems: Problems::new(vec![text]),
         };
+        loader.limits(&file);
+        if !loader.problems.is_empty() {
+            return Err(Error::Invalid(loader.problems.finish()));
+        }
         let case = loader.case(file);
         match case {
             Some(case) if loader.problems.is_empty() => Ok(case),
@@ -163,20 +180,39 @@ impl Loader<'_> {
     ) -> Option<usize> {
         let place = ids.clone().position(|valid| valid == id);
         if place.is_none() {
-            self.note(at, "case/unknown-id", unknown(what, id, ids));
+            self.problems
+                .unknown(at, "case/unknown-id", (what, id), ids);
         }
         place
+    }
+
+    /// Keeps the lists to what can be checked quickly.
+    fn limits(&mut self, file: &CaseFile) {
+        let root = At::root(0);
+        if file.findings.len() + file.readings.len() > MAX_FINDINGS {
+            let at = match file.findings.len() > MAX_FINDINGS {
+                true => root.then("finding").then(MAX_FINDINGS),
+                false => root
+                    .then("reading")
+                    .then(MAX_FINDINGS - file.findings.len()),
+            };
+            let message =
+                format!("more than {MAX_FINDINGS} findings and readings, the most allowed");
+            self.note(&at, "case/too-many", message);
+        }
+        if file.visits.len() > MAX_LISTED_VISITS {
+            let at = root.then("visit").then(MAX_LISTED_VISITS);
+            let message = format!("more than {MAX_LISTED_VISITS} visits, the most allowed");
+            self.note(&at, "case/too-many", message);
+        }
     }
 
     fn case(&mut self, file: CaseFile) -> Option<Case> {
         let pack = self.pack;
         let root = At::root(0);
-        if file.schema != CASE_SCHEMA {
-            let message = format!(
-                "schema `{}` is not supported, must be `{CASE_SCHEMA}`",
-                file.schema
-            );
-            self.note(&root.then("schema"), "case/schema", message);
+        if file.schema != KIND.schema {
+            let message = KIND.refusal(&file.schema);
+            self.note(&root.then("schema"), KIND.schema_code, message);
         }
         let at = root.then("piece");
         let piece = &file.piece;
@@ -198,9 +234,15 @@ impl Loader<'_> {
                 ("as_claimed", prices.as_claimed),
                 ("plainer", prices.plainer),
             ] {
-                if !(price.is_finite() && price > 0.0) {
+                if !(PRICES.0..=PRICES.1).contains(&price) {
                     let at = at.then("prices").then(field);
-                    self.note(&at, "case/number", format!("price {price} must be above 0"));
+                    let message = format!(
+                        "price {} must be {} to {}",
+                        figure(price),
+                        figure(PRICES.0),
+                        figure(PRICES.1)
+                    );
+                    self.note(&at, "case/number", message);
                 }
             }
         }
@@ -211,10 +253,6 @@ impl Loader<'_> {
         let visits = self.visits(&root, &file);
         let findings = self.findings(&root, &file, &visits);
         let readings = self.readings(&root, &file, &visits);
-        if file.findings.len() + file.readings.len() > MAX_FINDINGS {
-            let message = format!("more than {MAX_FINDINGS} findings and readings");
-            self.note(&root, "case/too-many", message);
-        }
         let used: BTreeSet<usize> = findings
             .iter()
             .filter(|finding| matches!(finding.outcome, Outcome::Reported { .. }))
@@ -261,7 +299,8 @@ impl Loader<'_> {
         };
         if from > to || from < period.from || to > period.to {
             let message = format!(
-                "claimed years {from} to {to} must run forward and lie within the period `{}`, {} to {}",
+                "claimed years {from} to {to} must run forward and lie within the period `{}`, {} \
+                 to {}",
                 period.id, period.from, period.to
             );
             self.note(&at.then("claimed_years"), "case/years", message);
@@ -274,12 +313,10 @@ impl Loader<'_> {
         let parts = self.pack.parts.iter().map(|entry| entry.id.as_str());
         self.find(at, "part", part, parts);
         if crate::wood::species(&timber.species).is_err() {
-            let message = unknown(
-                "species",
-                &timber.species,
-                crate::wood::SPECIES.iter().map(|species| species.id),
-            );
-            self.note(&at.then("species"), "case/unknown-id", message);
+            let species = ("species", timber.species.as_str());
+            let valid = crate::wood::SPECIES.iter().map(|species| species.id);
+            self.problems
+                .unknown(&at.then("species"), "case/unknown-id", species, valid);
         }
     }
 
@@ -288,16 +325,16 @@ impl Loader<'_> {
         for (place, visit) in file.visits.iter().enumerate() {
             let at = root.then("visit").then(place);
             if visits.iter().any(|known| known.id == visit.id) {
-                let message = format!("visit `{}` is listed twice", visit.id);
+                let message = format!("visit `{}` is listed twice; rename one", visit.id);
                 self.note(&at.then("id"), "case/duplicate", message);
             }
             if let Some(poor) = visit.poor.filter(|poor| !(*poor > 0.0 && *poor < 1.0)) {
-                let message = format!("poor {poor} must lie strictly between 0 and 1");
+                let message = format!("poor {} must lie strictly between 0 and 1", figure(poor));
                 self.note(&at.then("poor"), "case/number", message);
             }
             let error_factor = visit.error_factor.unwrap_or(1.0);
             if !(0.1..=2.0).contains(&error_factor) {
-                let message = format!("error factor {error_factor} must be 0.1 to 2");
+                let message = format!("error factor {} must be 0.1 to 2", figure(error_factor));
                 self.note(&at.then("error_factor"), "case/number", message);
             }
             visits.push(Visit {
@@ -330,7 +367,11 @@ impl Loader<'_> {
             }
             None if visits.len() == 1 => Some(0),
             None => {
-                let message = "names no visit, and there are several; add `visit`";
+                let ids: Vec<&str> = visits.iter().map(|visit| visit.id.as_str()).collect();
+                let message = format!(
+                    "there are several visits; add `visit`, one of {}",
+                    ids.join(", ")
+                );
                 self.note(at, "case/visit", message);
                 None
             }
@@ -443,9 +484,13 @@ impl Loader<'_> {
             let (low, high) = measure.plausible;
             if !(low..=high).contains(&value) {
                 let message = format!(
-                    "{value} {} is outside {low} to {high}, what `{}` can be; a slip of the pen, or \
-                     another unit?",
-                    measure.unit, measure.id
+                    "{} {} is outside {} to {}, what `{}` can be; a slip of the pen, or another \
+                     unit?",
+                    figure(value),
+                    measure.unit,
+                    figure(low),
+                    figure(high),
+                    measure.id
                 );
                 self.note(&at.then(field), "case/implausible", message);
             }
@@ -472,20 +517,49 @@ impl Loader<'_> {
                 plausible("between", low);
                 plausible("between", high);
                 if low >= high {
-                    let message = format!("between {low} and {high} must run upward");
+                    let message = format!(
+                        "between {} and {} must run upward",
+                        figure(low),
+                        figure(high)
+                    );
                     self.note(&at.then("between"), "case/number", message);
                 }
                 Value::Between(Some(low), Some(high))
             }
             _ => {
-                let message = "needs exactly one of `value`, `less_than`, `more_than`, `between`";
+                let given = [
+                    ("value", written.value.is_some()),
+                    ("less_than", written.less_than.is_some()),
+                    ("more_than", written.more_than.is_some()),
+                    ("between", written.between.is_some()),
+                ];
+                let given: Vec<&str> = given
+                    .into_iter()
+                    .filter_map(|(field, given)| given.then_some(field))
+                    .collect();
+                let has = match given.as_slice() {
+                    [] => "none".to_owned(),
+                    given => given.join(", "),
+                };
+                let message = format!(
+                    "the reading of `{}` has {has} of `value`, `less_than`, `more_than`, `between`; \
+                     give one",
+                    measure.id
+                );
                 self.note(at, "case/reading", message);
                 return None;
             }
         };
         let error = written.error.unwrap_or(measure.error);
-        if !(error >= 0.0 && error <= measure.plausible.1 - measure.plausible.0) {
-            let message = format!("instrument error {error} must be 0 or more and within reason");
+        let most = measure.plausible.1 - measure.plausible.0;
+        if !(0.0..=most).contains(&error) {
+            let message = format!(
+                "instrument error {} must be 0 to {} {}, the width of what `{}` can be",
+                figure(error),
+                figure(most),
+                measure.unit,
+                measure.id
+            );
             self.note(&at.then("error"), "case/number", message);
         }
         Some(Reading {
@@ -508,7 +582,7 @@ impl Loader<'_> {
             let histories = self.pack.histories.iter().map(|entry| entry.id.as_str());
             let index = self.find(&at, "history", id, histories);
             if !(count.is_finite() && (0.0..=1e9).contains(count)) {
-                let message = format!("count {count} must be finite and not negative");
+                let message = format!("count {} must be 0 to 1,000,000,000", figure(*count));
                 self.note(&at, "case/number", message);
             }
             if let Some(index) = index {
@@ -516,25 +590,41 @@ impl Loader<'_> {
             }
         }
         if prior.iter().sum::<f64>() <= 0.0 {
-            self.note(&at, "case/number", "counts must not all be 0");
+            let message = "the counts are all 0; at least one history needs a count above 0";
+            self.note(&at, "case/number", message);
         }
         Some(prior)
     }
 
     fn numbers(&mut self, root: &At, file: &CaseFile) -> Vec<f64> {
         let mut numbers = self.pack.means();
+        let places: BTreeMap<&str, usize> = if file.numbers.is_empty() {
+            BTreeMap::new()
+        } else {
+            let ids = self.pack.numbers.iter().map(|number| number.id.as_str());
+            ids.enumerate().map(|(place, id)| (id, place)).collect()
+        };
         for (id, value) in &file.numbers {
             let at = root.then("numbers").then(id.as_str());
-            let ids = self.pack.numbers.iter().map(|number| number.id.as_str());
-            let Some(index) = self.find(&at, "number", id, ids) else {
+            let Some(&index) = places.get(id.as_str()) else {
+                self.problems.unknown(
+                    &at,
+                    "case/unknown-id",
+                    ("number", id),
+                    places.keys().copied(),
+                );
                 continue;
             };
             let number = &self.pack.numbers[index];
             if number.structural {
-                let message = format!("`{id}` is structural and cannot be changed");
+                let message = format!(
+                    "`{id}` is {} by the nature of the thing and cannot be changed; leave it out",
+                    number.mean
+                );
                 self.note(&at, "case/number", message);
-            } else if !number.domain.allows(*value, false) {
-                let message = format!("{value} {}", number.domain.rule());
+            } else if let Some(message) = number.domain.refusal(*value, false) {
+                // A case has no say in what is structural.
+                let message = message.split(';').next().unwrap_or_default();
                 self.note(&at, "case/number", message);
             } else {
                 numbers[index] = *value;

@@ -2,6 +2,7 @@
 //!
 //! Everything here is optional-friendly and unchecked; [`super::Pack`] is the checked form.
 
+use super::limits::list;
 use crate::density::Density;
 use schemars::JsonSchema;
 use serde::{Deserialize, Deserializer, Serialize};
@@ -31,22 +32,22 @@ pub struct LibraryFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub examination: Option<ExaminationFile>,
     /// References that numbers cite.
-    #[serde(default, rename = "source")]
+    #[serde(default, rename = "source", deserialize_with = "list")]
     pub sources: Vec<SourceFile>,
     /// In-use curves of dated technologies.
-    #[serde(default, rename = "curve")]
+    #[serde(default, rename = "curve", deserialize_with = "list")]
     pub curves: Vec<CurveFile>,
     /// Cautions that checks point to.
-    #[serde(default, rename = "caution")]
+    #[serde(default, rename = "caution", deserialize_with = "list")]
     pub cautions: Vec<CautionFile>,
     /// Ways of looking.
-    #[serde(default, rename = "check")]
+    #[serde(default, rename = "check", deserialize_with = "list")]
     pub checks: Vec<CheckFile>,
     /// Honest events of a long life.
-    #[serde(default, rename = "incident")]
+    #[serde(default, rename = "incident", deserialize_with = "list")]
     pub incidents: Vec<IncidentFile>,
     /// Signs that several forms share.
-    #[serde(default, rename = "sign")]
+    #[serde(default, rename = "sign", deserialize_with = "list")]
     pub signs: Vec<SignFile>,
 }
 
@@ -72,53 +73,53 @@ pub struct PackFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub examination: Option<ExaminationFile>,
     /// Kinds of the form that differ in price and in how often they are wrong.
-    #[serde(default, rename = "variant")]
+    #[serde(default, rename = "variant", deserialize_with = "list")]
     pub variants: Vec<VariantFile>,
     /// Periods that pieces are claimed to be of.
-    #[serde(default, rename = "period")]
+    #[serde(default, rename = "period", deserialize_with = "list")]
     pub periods: Vec<PeriodFile>,
     /// Regions that pieces are claimed to come from.
-    #[serde(default, rename = "region")]
+    #[serde(default, rename = "region", deserialize_with = "list")]
     pub regions: Vec<RegionFile>,
     /// Named components.
-    #[serde(default, rename = "part")]
+    #[serde(default, rename = "part", deserialize_with = "list")]
     pub parts: Vec<PartFile>,
     /// When work later than the claim was done, as weights by year.
-    #[serde(default, rename = "later_work")]
+    #[serde(default, rename = "later_work", deserialize_with = "list")]
     pub later_work: Vec<LaterWorkFile>,
     /// The rival stories.
-    #[serde(default, rename = "history")]
+    #[serde(default, rename = "history", deserialize_with = "list")]
     pub histories: Vec<HistoryFile>,
     /// How many in 1,000 pieces offered as such have each history, by variant.
-    #[serde(default, rename = "prior")]
+    #[serde(default, rename = "prior", deserialize_with = "list")]
     pub priors: Vec<PriorFile>,
     /// How a period or region shifts those counts.
-    #[serde(default, rename = "prior_factor")]
+    #[serde(default, rename = "prior_factor", deserialize_with = "list")]
     pub prior_factors: Vec<PriorFactorFile>,
     /// Signs left by one act share how clearly it left its traces.
-    #[serde(default, rename = "group")]
+    #[serde(default, rename = "group", deserialize_with = "list")]
     pub groups: Vec<GroupFile>,
     /// References beyond the library's.
-    #[serde(default, rename = "source")]
+    #[serde(default, rename = "source", deserialize_with = "list")]
     pub sources: Vec<SourceFile>,
     /// In-use curves beyond the library's, or replacing one of them.
-    #[serde(default, rename = "curve")]
+    #[serde(default, rename = "curve", deserialize_with = "list")]
     pub curves: Vec<CurveFile>,
     /// Cautions beyond the library's.
-    #[serde(default, rename = "caution")]
+    #[serde(default, rename = "caution", deserialize_with = "list")]
     pub cautions: Vec<CautionFile>,
     /// Checks beyond the library's, or (with `from`) overriding one. Library checks that a sign
     /// names need not be repeated.
-    #[serde(default, rename = "check")]
+    #[serde(default, rename = "check", deserialize_with = "list")]
     pub checks: Vec<CheckFile>,
     /// The incidents of this form; with `from`, what is not given is taken from the library.
-    #[serde(default, rename = "incident")]
+    #[serde(default, rename = "incident", deserialize_with = "list")]
     pub incidents: Vec<IncidentFile>,
     /// What can be seen or felt; with `from`, what is not given is taken from the library.
-    #[serde(default, rename = "sign")]
+    #[serde(default, rename = "sign", deserialize_with = "list")]
     pub signs: Vec<SignFile>,
     /// What can be measured.
-    #[serde(default, rename = "measure")]
+    #[serde(default, rename = "measure", deserialize_with = "list")]
     pub measures: Vec<MeasureFile>,
 }
 
@@ -593,7 +594,7 @@ pub struct DatedFile {
 }
 
 /// How often an average examiner reports a sign rightly.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields, untagged)]
 pub enum ReliabilityFile {
     /// For a yes/no sign.
@@ -780,5 +781,50 @@ impl<'de> serde::de::Visitor<'de> for ChanceVisitor {
 impl<'de> Deserialize<'de> for Chance {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_any(ChanceVisitor)
+    }
+}
+
+impl<'de> Deserialize<'de> for ReliabilityFile {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        /// All fields of either.
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Either {
+            found: Option<Number>,
+            cleared: Option<Number>,
+            exact: Option<Number>,
+        }
+        match Either::deserialize(deserializer)? {
+            Either {
+                found: Some(found),
+                cleared: Some(cleared),
+                exact: None,
+            } => Ok(Self::YesNo { found, cleared }),
+            Either {
+                found: None,
+                cleared: None,
+                exact: Some(exact),
+            } => Ok(Self::Graded { exact }),
+            given => {
+                let fields = [
+                    ("found", given.found.is_some()),
+                    ("cleared", given.cleared.is_some()),
+                    ("exact", given.exact.is_some()),
+                ];
+                let has: Vec<&str> = fields
+                    .into_iter()
+                    .filter_map(|(field, given)| given.then_some(field))
+                    .collect();
+                let has = if has.is_empty() {
+                    "nothing".to_owned()
+                } else {
+                    has.join(", ")
+                };
+                Err(serde::de::Error::custom(format!(
+                    "reliability has {has}; give `found` and `cleared` for a yes/no sign, or `exact` \
+                     for a sign of more levels"
+                )))
+            }
+        }
     }
 }

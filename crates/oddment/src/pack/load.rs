@@ -5,13 +5,15 @@ use super::file::{
     LibraryFile, MeasureFile, Number, OriginFile, PACK_SCHEMA, PackFile, ReliabilityFile, SignFile,
     StatedNumber,
 };
+use super::limits;
 use super::number::{Domain, ElicitedNumber, NumberId};
 use super::{
     Check, DateGrid, Examination, Expectation, Group, History, Incident, Measure, Origin, Pack,
     Prior, PriorFactor, Reliability, Shows, Sign, VERDICTS,
 };
+use crate::density::{Density, DensityError};
 use crate::error::Error;
-use crate::text::{At, Problems, Text, parse, unknown};
+use crate::text::{At, Kind, Problems, Text, figure, parse};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,23 +27,38 @@ const UNITS: [&str; 9] = [
     "mm", "mm-per-m", "steps", "ratio", "degrees", "count", "years", "kg", "percent",
 ];
 
+/// The years that curves and dates may speak of.
+const YEARS: (i32, i32) = (1000, 2200);
+
 /// Bounds that keep time and memory bounded on hostile input, generous for honest packs.
-const MAX_HISTORIES: usize = 64;
 const MAX_BINS: usize = 400;
-const MAX_ENTRIES: usize = 1_000;
 const MAX_LEVELS: usize = 9;
 const MAX_PARENTS: usize = 8;
+const MAX_POINTS: usize = 200;
+/// How often one library entry may be taken into a pack.
+const MAX_DRAWN: usize = 20;
+
+/// What the texts should be.
+const PACK_KIND: Kind = Kind {
+    schema: PACK_SCHEMA,
+    schema_code: "pack/schema",
+    syntax_code: "pack/syntax",
+};
+const LIBRARY_KIND: Kind = Kind {
+    schema: LIBRARY_SCHEMA,
+    schema_code: "library/schema",
+    syntax_code: "library/syntax",
+};
 
 impl Pack {
     /// Reads a pack and composes it with the shared library.
     ///
     /// # Errors
-    /// [`Error::Invalid`] with every problem found, each with file, line, column, the offending
-    /// value and the remedy.
+    /// [`Error::Invalid`] with every problem found (up to 50), each with file, line, column, the
+    /// offending value and the remedy.
     pub fn load(pack: Text<'_>, library: Text<'_>) -> Result<Self, Error> {
-        let library_file: LibraryFile =
-            parse(&library, "library/syntax").map_err(Error::Invalid)?;
-        let pack_file: PackFile = parse(&pack, "pack/syntax").map_err(Error::Invalid)?;
+        let library_file: LibraryFile = parse(&library, &LIBRARY_KIND).map_err(Error::Invalid)?;
+        let pack_file: PackFile = parse(&pack, &PACK_KIND).map_err(Error::Invalid)?;
         let mut hash = Sha256::new();
         hash.update(pack.content.as_bytes());
         hash.update([0]);
@@ -57,7 +74,16 @@ impl Pack {
             number_ids: BTreeMap::new(),
             sources: BTreeMap::new(),
             selectors: Vec::new(),
+            valid_selectors: BTreeSet::new(),
         };
+        limits::check(
+            &mut loader.problems,
+            (&At::root(PACK), &pack_file),
+            (&At::root(LIBRARY), &library_file),
+        );
+        if !loader.problems.is_empty() {
+            return Err(Error::Invalid(loader.problems.finish()));
+        }
         let loaded = loader.load(pack_file, library_file, digest);
         if loader.problems.is_empty() {
             Ok(loaded)
@@ -74,6 +100,8 @@ struct Loader<'a> {
     sources: BTreeMap<String, usize>,
     /// For each history the selectors that fit it, most specific first.
     selectors: Vec<[String; 4]>,
+    /// All of them, with those verdicts that no history has.
+    valid_selectors: BTreeSet<String>,
 }
 
 /// Ids of a list, with their places.
@@ -86,8 +114,8 @@ impl Index {
     fn get(&self, id: &str, at: &At, problems: &mut Problems<'_>) -> Option<usize> {
         let place = self.places.get(id).copied();
         if place.is_none() {
-            let message = unknown(self.what, id, self.places.keys().map(String::as_str));
-            problems.note(at, "pack/unknown-id", message);
+            let valid = self.places.keys().map(String::as_str);
+            problems.unknown(at, "pack/unknown-id", (self.what, id), valid);
         }
         place
     }
@@ -107,40 +135,25 @@ impl Loader<'_> {
         let mut places = BTreeMap::new();
         for (place, id) in ids.enumerate() {
             let here = at.then(place).then("id");
-            let kebab = !id.is_empty()
-                && id.len() <= 80
-                && id
-                    .bytes()
-                    .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
-            if !kebab {
-                let message = format!(
-                    "{what} id `{id}` must be 1 to 80 lower-case letters, digits and hyphens"
-                );
-                self.note(&here, "pack/bad-id", message);
-            }
+            self.id(&here, what, id);
             if places.insert(id.to_owned(), place).is_some() {
-                self.note(
-                    &here,
-                    "pack/duplicate-id",
-                    format!("{what} `{id}` is defined twice"),
-                );
+                let message = format!("{what} `{id}` is defined twice; rename or remove one");
+                self.note(&here, "pack/duplicate-id", message);
             }
-        }
-        if places.len() > MAX_ENTRIES {
-            let message = format!(
-                "{} entries, at most {MAX_ENTRIES} are allowed",
-                places.len()
-            );
-            self.note(at, "pack/too-many", message);
         }
         Index { what, places }
+    }
+
+    fn id(&mut self, at: &At, what: &str, id: &str) {
+        limits::check_id(&mut self.problems, at, what, id);
     }
 
     fn load(&mut self, mut file: PackFile, mut library: LibraryFile, digest: String) -> Pack {
         let root = At::root(PACK);
         let library_root = At::root(LIBRARY);
-        self.schema(&root, &file.schema, PACK_SCHEMA);
-        self.schema(&library_root, &library.schema, LIBRARY_SCHEMA);
+        self.schema(&root, &file.schema, &PACK_KIND);
+        self.schema(&library_root, &library.schema, &LIBRARY_KIND);
+        self.id(&root.then("id"), "form", &file.id);
 
         let (sources, _) = join(
             &mut self.problems,
@@ -286,17 +299,17 @@ impl Loader<'_> {
         pack
     }
 
-    fn schema(&mut self, at: &At, given: &str, expected: &str) {
-        if given != expected {
-            let message = format!("schema `{given}` is not supported, must be `{expected}`");
-            self.note(&at.then("schema"), "pack/schema", message);
+    fn schema(&mut self, at: &At, given: &str, kind: &Kind) {
+        if given != kind.schema {
+            self.note(&at.then("schema"), kind.schema_code, kind.refusal(given));
         }
     }
 
     fn strength(&mut self, at: &At, strength: f64) {
         if !(strength > 0.0 && strength <= 1e6) {
             let message = format!(
-                "strength {strength} must be a number of pieces above 0 and at most 1,000,000"
+                "strength {} must be a number of pieces above 0 and at most 1,000,000",
+                figure(strength)
             );
             self.note(at, "pack/strength", message);
         }
@@ -306,11 +319,32 @@ impl Loader<'_> {
         match self.sources.get(id) {
             Some(index) => *index,
             None => {
-                let message = unknown("source", id, self.sources.keys().map(String::as_str));
-                self.problems.note(at, "pack/unknown-id", message);
+                let valid = self.sources.keys().map(String::as_str);
+                self.problems
+                    .unknown(at, "pack/unknown-id", ("source", id), valid);
                 0
             }
         }
+    }
+
+    /// Checks the strength and source of what stands at a place, noting what is wrong where it was
+    /// written: there, at its entry or in the defaults.
+    fn provenance(&mut self, at: &At, strength: Option<f64>, source: Option<&str>) -> (f64, usize) {
+        let strength = strength.unwrap_or(1.0);
+        if !(strength > 0.0 && strength <= 1e6) && !self.problems.full() {
+            let at = self.problems.provenance(at, "strength");
+            self.strength(&at, strength);
+        }
+        let source = source.unwrap_or_default();
+        let index = match self.sources.get(source) {
+            Some(index) => *index,
+            None if self.problems.full() => 0,
+            None => {
+                let at = self.problems.provenance(at, "source");
+                self.source(&at, source)
+            }
+        };
+        (strength, index)
     }
 
     /// Registers a number; a number met again under the same id is the same number.
@@ -335,16 +369,10 @@ impl Loader<'_> {
             Number::Stated(_) => at.then("mean").or(at.clone()),
             Number::Plain(_) => at.clone(),
         };
-        if !domain.allows(stated.mean, stated.structural) {
-            let message = format!("{} {}", stated.mean, domain.rule());
+        if let Some(message) = domain.refusal(stated.mean, stated.structural) {
             self.note(&mean_at, "pack/number", message);
         }
-        let strength = stated.strength.unwrap_or(1.0);
-        self.strength(&at.then("strength").or(at.clone()), strength);
-        let source = match &stated.source {
-            Some(source) => self.source(&at.then("source").or(at.clone()), source),
-            None => 0,
-        };
+        let (strength, source) = self.provenance(at, stated.strength, stated.source.as_deref());
         let number = ElicitedNumber {
             id: id.clone(),
             mean: stated.mean,
@@ -371,64 +399,67 @@ impl Loader<'_> {
         match chance {
             Chance::Number(number) => {
                 if levels != 2 {
-                    let message =
-                        format!("needs a row of {levels} chances, one for each level of the sign");
+                    let message = format!(
+                        "a single chance for a sign of {levels} levels; give a row of {levels} \
+                         chances, one for each level"
+                    );
                     self.note(at, "pack/row", message);
                 }
                 vec![self.number(at, id.to_owned(), number, Domain::Chance)]
             }
             Chance::Row(row) => {
                 let sum: f64 = row.iter().sum();
-                if row.len() != levels || levels == 2 {
-                    let message = if levels == 2 {
-                        "a yes/no sign takes a single chance, not a row".to_owned()
-                    } else {
-                        format!(
-                            "has {} chances, {levels} are needed, one for each level",
-                            row.len()
-                        )
-                    };
-                    self.note(at, "pack/row", message);
-                } else if (sum - 1.0).abs() > ROW_TOLERANCE {
-                    self.note(
-                        at,
-                        "pack/row-sum",
-                        format!("row sums to {sum}, must sum to 1"),
+                if levels == 2 {
+                    let message = format!(
+                        "a row of {} chances for a yes/no sign, which takes a single chance",
+                        row.len()
                     );
+                    self.note(at, "pack/row", message);
+                    return Vec::new();
                 }
-                row.iter()
-                    .enumerate()
-                    .map(|(level, chance)| {
-                        let number = Number::Stated(StatedNumber {
-                            mean: *chance,
-                            strength: of.strength,
-                            source: of.source.clone(),
-                            structural: false,
-                        });
-                        let id = format!("{id}/{level}");
-                        self.number(&at.then(level), id, &number, Domain::Chance)
-                    })
-                    .collect()
+                if row.len() != levels {
+                    let message = format!(
+                        "the row has {} chances, {levels} are needed, one for each level",
+                        row.len()
+                    );
+                    self.note(at, "pack/row", message);
+                    return Vec::new();
+                }
+                if (sum - 1.0).abs() > ROW_TOLERANCE {
+                    let message = format!("the row sums to {}, must sum to 1", figure(sum));
+                    self.note(at, "pack/row-sum", message);
+                }
+                let mut numbers = Vec::new();
+                for (level, chance) in row.iter().enumerate() {
+                    let at = at.then(level);
+                    if !Domain::Chance.allows(*chance, false) {
+                        let message = format!(
+                            "{} must lie strictly between 0 and 1, as every chance of a row",
+                            figure(*chance)
+                        );
+                        self.note(&at, "pack/number", message);
+                        continue;
+                    }
+                    let number = stated(*chance, of.strength, of.source.as_ref());
+                    numbers.push(self.number(
+                        &at,
+                        format!("{id}/{level}"),
+                        &number,
+                        Domain::Chance,
+                    ));
+                }
+                numbers
             }
         }
     }
 
-    /// The entry that fits a history, with the selector that found it.
-    fn select<'m, T>(&self, map: &'m BySelector<T>, history: usize) -> Option<(&'m str, &'m T)> {
-        self.selectors[history]
-            .iter()
-            .find_map(|selector| map.get_key_value(selector.as_str()))
-            .map(|(selector, value)| (selector.as_str(), value))
-    }
-
     fn check_selectors<T>(&mut self, at: &At, map: &BySelector<T>) {
-        let valid: BTreeSet<String> = self.selectors.iter().flatten().cloned().collect();
         for selector in map.keys() {
-            let verdict = VERDICTS.iter().any(|verdict| verdict.id() == selector);
-            if !verdict && !valid.contains(selector) {
-                let message = unknown("selector", selector, valid.iter().map(String::as_str));
+            if !self.valid_selectors.contains(selector) {
+                let at = at.then(selector.as_str());
+                let valid = self.valid_selectors.iter().map(String::as_str);
                 self.problems
-                    .note(&at.then(selector.as_str()), "pack/unknown-id", message);
+                    .unknown(&at, "pack/unknown-id", ("selector", selector), valid);
             }
         }
     }
@@ -446,16 +477,9 @@ impl Loader<'_> {
                 self.note(
                     root,
                     "pack/missing",
-                    format!("has no [[{what}]]; give at least one"),
+                    format!("the pack has no [[{what}]]; give at least one"),
                 );
             }
-        }
-        if file.histories.len() > MAX_HISTORIES {
-            let message = format!(
-                "{} histories, at most {MAX_HISTORIES} are allowed",
-                file.histories.len()
-            );
-            self.note(&root.then("history"), "pack/too-many", message);
         }
     }
 
@@ -468,16 +492,17 @@ impl Loader<'_> {
         );
         let bins = if step > 0 { (to - from) / step } else { 0 };
         let whole = step > 0 && (to - from) % step == 0;
-        let sane = from >= 1000 && to <= 2200 && (1..=MAX_BINS as i64).contains(&bins) && whole;
+        let (first, last) = (i64::from(YEARS.0), i64::from(YEARS.1));
+        let sane = from >= first && to <= last && (1..=MAX_BINS as i64).contains(&bins) && whole;
         if !sane {
             let message = format!(
-                "{from} to {to} by {step} must be 1 to {MAX_BINS} whole steps between the years \
-                 1000 and 2200"
+                "dates from {from} to {to} by {step} must be 1 to {MAX_BINS} whole steps between \
+                 the years {first} and {last}"
             );
             self.note(at, "pack/dates", message);
         }
         if !(dates.shoulder >= 0.0 && dates.shoulder <= 200.0) {
-            let message = format!("shoulder {} must be 0 to 200 years", dates.shoulder);
+            let message = format!("shoulder {} must be 0 to 200 years", figure(dates.shoulder));
             self.note(&at.then("shoulder"), "pack/dates", message);
         }
         if sane {
@@ -535,13 +560,16 @@ impl Loader<'_> {
             Domain::Share,
         );
         if !(1.0..=100.0).contains(&given.poor_instrument) {
-            let message = format!("{} must be 1 to 100", given.poor_instrument);
+            let message = format!(
+                "poor_instrument {} must be 1 to 100",
+                figure(given.poor_instrument)
+            );
             self.note(&at.then("poor_instrument"), "pack/number", message);
         }
         let weights = [given.sure, given.fairly_sure, given.doubtful];
         for (field, weight) in ["sure", "fairly_sure", "doubtful"].into_iter().zip(weights) {
             if !(0.0..=1.0).contains(&weight) {
-                let message = format!("{weight} must lie between 0 and 1");
+                let message = format!("{field} {} must lie between 0 and 1", figure(weight));
                 self.note(&at.then(field), "pack/number", message);
             }
         }
@@ -554,35 +582,47 @@ impl Loader<'_> {
     }
 
     fn curve(&mut self, at: &At, curve: &super::file::CurveFile) {
-        let points = &curve.points;
-        if points.is_empty() || points.len() > 200 {
-            let message = format!("has {} points; give 1 to 200", points.len());
-            self.note(&at.then("points"), "pack/curve", message);
-        }
-        for (place, point) in points.iter().enumerate() {
-            if !(point.1 > 0.0 && point.1 < 1.0) {
+        self.points(&at.then("points"), &curve.points);
+        for (place, (_, share)) in curve.points.iter().enumerate() {
+            if !(*share > 0.0 && *share < 1.0) {
                 let message = format!(
                     "share {} must lie strictly between 0 and 1; use `not_before` for a true 0",
-                    point.1
+                    figure(*share)
                 );
                 self.note(&at.then("points").then(place), "pack/curve", message);
             }
-            if place > 0 && points[place - 1].0 >= point.0 {
-                let message = format!("year {} must come after {}", point.0, points[place - 1].0);
-                self.note(&at.then("points").then(place), "pack/curve", message);
+        }
+        self.provenance(at, curve.strength, curve.source.as_deref());
+    }
+
+    /// Checks the number of points and their years.
+    fn points(&mut self, at: &At, points: &[(i32, f64)]) {
+        if points.is_empty() || points.len() > MAX_POINTS {
+            let message = format!("{} points; give 1 to {MAX_POINTS}", points.len());
+            self.note(at, "pack/curve", message);
+        }
+        for (place, (year, _)) in points.iter().enumerate() {
+            if !(YEARS.0..=YEARS.1).contains(year) {
+                let message = format!("year {year} must be {} to {}", YEARS.0, YEARS.1);
+                self.note(&at.then(place), "pack/curve", message);
+            }
+            if place > 0 && points[place - 1].0 >= *year {
+                let message = format!(
+                    "year {year} must come after {}, the one before it",
+                    points[place - 1].0
+                );
+                self.note(&at.then(place), "pack/curve", message);
             }
         }
-        self.source(
-            &at.then("source"),
-            curve.source.as_deref().unwrap_or_default(),
-        );
-        self.strength(&at.then("strength"), curve.strength.unwrap_or(1.0));
     }
 
     fn claims(&mut self, root: &At, file: &PackFile, dates: &DateGrid) {
         for (place, variant) in file.variants.iter().enumerate() {
             if !(variant.price_ratio >= 0.01 && variant.price_ratio <= 1000.0) {
-                let message = format!("price ratio {} must be 0.01 to 1000", variant.price_ratio);
+                let message = format!(
+                    "price ratio {} must be 0.01 to 1000",
+                    figure(variant.price_ratio)
+                );
                 let at = root.then("variant").then(place).then("price_ratio");
                 self.note(&at, "pack/number", message);
             }
@@ -593,32 +633,33 @@ impl Loader<'_> {
                     "period {} to {} must run forward and lie within the dates {} to {}",
                     period.from, period.to, dates.from, dates.to
                 );
-                self.note(
-                    &root.then("period").then(place).then("from"),
-                    "pack/dates",
-                    message,
-                );
+                let late = period.from <= period.to && period.from >= dates.from;
+                let at = root.then("period").then(place);
+                let field = if late { "to" } else { "from" };
+                self.note(&at.then(field), "pack/dates", message);
             }
         }
     }
 
     fn later_work(&mut self, root: &At, file: &PackFile) {
         for (place, later) in file.later_work.iter().enumerate() {
-            let at = root.then("later_work").then(place).then("points");
-            let rising = later.points.windows(2).all(|pair| pair[0].0 < pair[1].0);
-            let weights = later.points.iter().all(|p| p.1.is_finite() && p.1 >= 0.0);
-            let some = later.points.iter().any(|p| p.1 > 0.0);
-            if later.points.len() < 2 || later.points.len() > 200 || !rising || !weights || !some {
-                let message = "needs 2 to 200 points `[year, weight]` with rising years and weights \
-                               that are finite, not negative and not all zero";
+            let at = root.then("later_work").then(place);
+            self.provenance(&at, later.strength, later.source.as_deref());
+            let at = at.then("points");
+            self.points(&at, &later.points);
+            for (place, (_, weight)) in later.points.iter().enumerate() {
+                if !(*weight >= 0.0 && *weight <= 1e6) {
+                    let message = format!("weight {} must be 0 to 1,000,000", figure(*weight));
+                    self.note(&at.then(place), "pack/curve", message);
+                }
+            }
+            if later.points.len() < 2 || later.points.iter().all(|(_, weight)| *weight == 0.0) {
+                let message = format!(
+                    "later work `{}` needs two points or more, not all of weight 0",
+                    later.id
+                );
                 self.note(&at, "pack/curve", message);
             }
-            let at = root.then("later_work").then(place);
-            self.source(
-                &at.then("source"),
-                later.source.as_deref().unwrap_or_default(),
-            );
-            self.strength(&at.then("strength"), later.strength.unwrap_or(1.0));
         }
     }
 
@@ -632,10 +673,22 @@ impl Loader<'_> {
             let verdict = VERDICTS.iter().any(|verdict| verdict.id() == history.id);
             if verdict || kinds || history.id == "any" {
                 let message = format!(
-                    "history id `{}` is also a verdict, a kind or `any`; selectors need it unique",
+                    "history id `{}` is also a verdict, a kind or `any`; give it a name that \
+                     selects nothing else",
                     history.id
                 );
                 self.note(&at.then("id"), "pack/bad-id", message);
+            }
+            let verdict = VERDICTS.iter().find(|verdict| verdict.id() == history.kind);
+            if verdict.is_some_and(|verdict| *verdict != history.verdict) || history.kind == "any" {
+                let message = format!(
+                    "kind `{}` selects other histories too; choose a word that is no verdict and \
+                     not `any`",
+                    history.kind
+                );
+                self.note(&at.then("kind"), "pack/bad-id", message);
+            } else {
+                self.id(&at.then("kind"), "kind", &history.kind);
             }
             self.selectors.push([
                 history.id.clone(),
@@ -644,6 +697,9 @@ impl Loader<'_> {
                 "any".to_owned(),
             ]);
         }
+        self.valid_selectors = self.selectors.iter().flatten().cloned().collect();
+        let verdicts = VERDICTS.iter().map(|verdict| verdict.id().to_owned());
+        self.valid_selectors.extend(verdicts);
     }
 
     fn histories(
@@ -668,7 +724,10 @@ impl Loader<'_> {
                     continue;
                 };
                 if !file.parts[index].dated {
-                    let message = format!("part `{part}` is not marked `dated = true`");
+                    let message = format!(
+                        "part `{part}` has no date of its own; mark it `dated = true`, or leave its \
+                         origin out"
+                    );
                     self.note(&at, "pack/origin", message);
                 }
                 origins[index] = self.origin(&at, origin, index, file, parts, later, companions);
@@ -676,7 +735,7 @@ impl Loader<'_> {
             for (index, part) in file.parts.iter().enumerate() {
                 if part.dated && origins[index].is_none() {
                     let message = format!(
-                        "history `{}` gives no origin for the dated part `{}`",
+                        "history `{}` gives no origin for the dated part `{}`; give one",
                         history.id, part.id
                     );
                     self.note(&at.then("origin").or(at.clone()), "pack/origin", message);
@@ -720,16 +779,14 @@ impl Loader<'_> {
             }
             OriginFile::Older(years) => {
                 if !(1..=500).contains(years) {
-                    self.note(
-                        at,
-                        "pack/dates",
-                        format!("older {years} must be 1 to 500 years"),
-                    );
+                    let message = format!("older {years} must be 1 to 500 years");
+                    self.note(at, "pack/dates", message);
                 }
                 if let Some(period) = file.periods.iter().find(|p| p.from <= file.dates.from) {
                     let message = format!(
-                        "the dates begin in {}, leaving nothing older than the period `{}`",
-                        file.dates.from, period.id
+                        "the dates begin in {}, leaving nothing older than the period `{}`, which \
+                         begins in {}; begin the dates earlier",
+                        file.dates.from, period.id, period.from
                     );
                     self.note(at, "pack/dates", message);
                 }
@@ -741,10 +798,14 @@ impl Loader<'_> {
                     .points
                     .last()
                     .map_or(0, |point| point.0);
-                if let Some(period) = file.periods.iter().find(|period| period.to + 1 >= last) {
+                if let Some(period) = file
+                    .periods
+                    .iter()
+                    .find(|period| period.to >= last.saturating_sub(1))
+                {
                     let message = format!(
                         "later work `{id}` ends in {last}, leaving nothing after the period `{}`, \
-                         which ends in {}",
+                         which ends in {}; add a later point",
                         period.id, period.to
                     );
                     self.note(at, "pack/dates", message);
@@ -754,16 +815,22 @@ impl Loader<'_> {
             OriginFile::Shares(id) => {
                 let other = parts.get(id, at, &mut self.problems)?;
                 if other == part || !file.parts[other].dated {
-                    let message =
-                        format!("shares the date of `{id}`, which must be another dated part");
+                    let message = format!(
+                        "a part cannot share the date of `{id}`, which {}; name another dated part",
+                        if other == part {
+                            "is the part itself"
+                        } else {
+                            "has none"
+                        }
+                    );
                     self.note(at, "pack/origin", message);
                     return None;
                 }
                 match companions[part] {
                     Some(known) if known != other => {
                         let message = format!(
-                            "shares the date of `{id}` here and of `{}` elsewhere; a part may share \
-                             with one other part only",
+                            "the part shares the date of `{id}` here and of `{}` in another history; \
+                             let it share with one only",
                             file.parts[known].id
                         );
                         self.note(at, "pack/origin", message);
@@ -812,7 +879,7 @@ impl Loader<'_> {
             }
             let sum: f64 = prior.counts.values().sum();
             if (sum - 1000.0).abs() > 1e-6 {
-                let message = format!("counts sum to {sum}, must sum to 1000");
+                let message = format!("counts sum to {}, must sum to 1000", figure(sum));
                 self.note(&at.then("counts"), "pack/row-sum", message);
             }
             let mut counts = Vec::new();
@@ -832,7 +899,7 @@ impl Loader<'_> {
             }
             let Some(variant) = variant else { continue };
             if priors[variant].is_some() {
-                let message = format!("variant `{}` has two priors", prior.variant);
+                let message = format!("variant `{}` has two priors; remove one", prior.variant);
                 self.note(&at.then("variant"), "pack/duplicate-id", message);
             }
             priors[variant] = Some(Prior {
@@ -842,7 +909,10 @@ impl Loader<'_> {
         }
         for (place, prior) in priors.iter().enumerate() {
             if prior.is_none() {
-                let message = format!("variant `{}` has no [[prior]]", file.variants[place].id);
+                let message = format!(
+                    "variant `{}` has no [[prior]]; give one",
+                    file.variants[place].id
+                );
                 self.note(&root.then("variant").then(place), "pack/missing", message);
             }
         }
@@ -882,19 +952,14 @@ impl Loader<'_> {
             let regions = only("regions", &factor.regions, regions);
             let mut multipliers = Vec::new();
             for history in 0..file.histories.len() {
-                let found = self.select(&factor.factor, history);
+                let found = select(&self.selectors[history], &factor.factor);
                 multipliers.push(found.map(|(selector, value)| {
                     let id = format!("prior-factor/{}/{selector}", factor.id);
                     let number = stated(*value, factor.strength, factor.source.as_ref());
-                    (at.then("factor").then(selector), id, number)
+                    let at = at.then("factor").then(selector);
+                    self.number(&at, id, &number, Domain::NotNegative)
                 }));
             }
-            let multipliers = multipliers
-                .into_iter()
-                .map(|found| {
-                    found.map(|(at, id, number)| self.number(&at, id, &number, Domain::NotNegative))
-                })
-                .collect();
             factors.push(PriorFactor {
                 id: factor.id.clone(),
                 variants,
@@ -930,7 +995,8 @@ impl Loader<'_> {
         library: &LibraryFile,
         cautions: &Index,
     ) -> (Vec<Check>, Index) {
-        let base = by_id(&library.checks, |check| check.id.as_deref());
+        let base = self.base("check", library_root, &library.checks, |c| c.id.as_deref());
+        self.drawn(root, "check", file.checks.iter().map(|c| c.from.as_deref()));
         let mut composed: Vec<(CheckFile, At)> = Vec::new();
         for (place, check) in file.checks.iter().enumerate() {
             let at = root.then("check").then(place);
@@ -950,11 +1016,13 @@ impl Loader<'_> {
         }
         let mut checks = Vec::new();
         for (check, at) in &composed {
-            let minutes = self
-                .need(at, "check", "minutes", check.minutes)
-                .unwrap_or(1.0);
+            let entry = Entry::new("check", check.id.as_deref(), at);
+            let minutes = self.need(&entry, "minutes", check.minutes).unwrap_or(1.0);
             if !(minutes > 0.0 && minutes <= 100_000.0) {
-                let message = format!("minutes {minutes} must be above 0 and at most 100,000");
+                let message = format!(
+                    "minutes {} must be above 0 and at most 100,000",
+                    figure(minutes)
+                );
                 self.note(&at.then("minutes"), "pack/number", message);
             }
             let listed = check.cautions.clone().unwrap_or_default();
@@ -967,21 +1035,21 @@ impl Loader<'_> {
                 .collect();
             checks.push(Check {
                 id: self
-                    .need(at, "check", "id", check.id.clone())
+                    .need(&entry, "id", check.id.clone())
                     .unwrap_or_default(),
                 name: self
-                    .need(at, "check", "name", check.name.clone())
+                    .need(&entry, "name", check.name.clone())
                     .unwrap_or_default(),
                 how: self
-                    .need(at, "check", "how", check.how.clone())
+                    .need(&entry, "how", check.how.clone())
                     .unwrap_or_default(),
                 tools: check.tools.clone().unwrap_or_default(),
                 minutes,
                 access: self
-                    .need(at, "check", "access", check.access)
+                    .need(&entry, "access", check.access)
                     .unwrap_or(super::Access::WalkBy),
                 leave: self
-                    .need(at, "check", "leave", check.leave)
+                    .need(&entry, "leave", check.leave)
                     .unwrap_or(super::Leave::Ask),
                 cautions,
             });
@@ -997,7 +1065,11 @@ impl Loader<'_> {
         file: &PackFile,
         library: &LibraryFile,
     ) -> (Vec<Incident>, Index) {
-        let base = by_id(&library.incidents, |incident| incident.id.as_deref());
+        let base = self.base("incident", library_root, &library.incidents, |i| {
+            i.id.as_deref()
+        });
+        let drawn = file.incidents.iter().map(|i| i.from.as_deref());
+        self.drawn(root, "incident", drawn);
         let mut composed: Vec<(IncidentFile, At)> = Vec::new();
         for (place, incident) in file.incidents.iter().enumerate() {
             let at = root.then("incident").then(place);
@@ -1012,34 +1084,35 @@ impl Loader<'_> {
             composed.push((merged, fall_back(at, library_root, "incident", from)));
         }
         let mut incidents = Vec::new();
+        let none = BTreeMap::new();
         for (incident, at) in &composed {
+            let entry = Entry::new("incident", incident.id.as_deref(), at);
             let id = self
-                .need(at, "incident", "id", incident.id.clone())
+                .need(&entry, "id", incident.id.clone())
                 .unwrap_or_default();
             let rate = self
-                .need(at, "incident", "rate", incident.rate.clone())
-                .unwrap_or_default();
+                .need(&entry, "rate", incident.rate.as_ref())
+                .unwrap_or(&none);
             let mut rates = Vec::new();
             for history in 0..self.selectors.len() {
-                match self
-                    .select(&rate, history)
-                    .map(|(s, n)| (s.to_owned(), n.clone()))
-                {
+                match select(&self.selectors[history], rate) {
                     Some((selector, number)) => {
-                        let at = at.then("rate").then(selector.as_str());
+                        let at = at.then("rate").then(selector);
                         let id = format!("incident/{id}/rate/{selector}");
-                        rates.push(self.number(&at, id, &number, Domain::Chance));
+                        rates.push(self.number(&at, id, number, Domain::Chance));
                     }
-                    None => self.uncovered(&at.then("rate").or(at.clone()), "rate", history),
+                    // Said already.
+                    None if incident.rate.is_none() => {}
+                    None => self.uncovered(&at.then("rate"), "rate", history),
                 }
             }
             incidents.push(Incident {
                 id,
                 name: self
-                    .need(at, "incident", "name", incident.name.clone())
+                    .need(&entry, "name", incident.name.clone())
                     .unwrap_or_default(),
                 effect: self
-                    .need(at, "incident", "effect", incident.effect.clone())
+                    .need(&entry, "effect", incident.effect.clone())
                     .unwrap_or_default(),
                 rates,
             });
@@ -1056,7 +1129,8 @@ impl Loader<'_> {
         library: &LibraryFile,
         context: &Context<'_>,
     ) -> Vec<Sign> {
-        let base = by_id(&library.signs, |sign| sign.id.as_deref());
+        let base = self.base("sign", library_root, &library.signs, |s| s.id.as_deref());
+        self.drawn(root, "sign", file.signs.iter().map(|s| s.from.as_deref()));
         let mut composed: Vec<(SignFile, At)> = Vec::new();
         for (place, sign) in file.signs.iter().enumerate() {
             let at = root.then("sign").then(place);
@@ -1083,15 +1157,15 @@ impl Loader<'_> {
     }
 
     fn sign(&mut self, at: &At, sign: &SignFile, context: &Context<'_>) -> Option<Sign> {
-        let id = self.need(at, "sign", "id", sign.id.clone())?;
-        let name = self.need(at, "sign", "name", sign.name.clone());
-        let check = self.need(at, "sign", "check", sign.check.clone());
+        let entry = Entry::new("sign", sign.id.as_deref(), at);
+        let id = self.need(&entry, "id", sign.id.clone())?;
+        let name = self.need(&entry, "name", sign.name.clone());
+        let check = self.need(&entry, "check", sign.check.as_ref());
         let check = check.and_then(|id| {
-            context
-                .checks
-                .get(&id, &at.then("check"), &mut self.problems)
+            let at = at.then("check");
+            context.checks.get(id, &at, &mut self.problems)
         });
-        let part_ids = self.need(at, "sign", "parts", sign.parts.clone())?;
+        let part_ids = self.need(&entry, "parts", sign.parts.as_ref())?;
         let parts: Vec<usize> = part_ids
             .iter()
             .enumerate()
@@ -1101,10 +1175,16 @@ impl Loader<'_> {
                     .get(id, &at.then("parts").then(i), &mut self.problems)
             })
             .collect();
-        let distinct: BTreeSet<usize> = parts.iter().copied().collect();
-        if part_ids.is_empty() || distinct.len() != parts.len() {
-            let message = "needs at least one part, and each part once";
+        if part_ids.is_empty() {
+            let message = format!("sign `{id}` is at no part; name at least one");
             self.note(&at.then("parts"), "pack/sign", message);
+        }
+        let mut seen = BTreeSet::new();
+        for (place, part) in part_ids.iter().enumerate() {
+            if !seen.insert(part) {
+                let message = format!("part `{part}` is listed twice; remove one");
+                self.note(&at.then("parts").then(place), "pack/sign", message);
+            }
         }
         let group = sign.group.as_ref().and_then(|id| {
             context
@@ -1121,18 +1201,22 @@ impl Loader<'_> {
             .any(|level| level == "not-looked" || level == "no-access");
         if !(2..=MAX_LEVELS).contains(&levels.len()) || named.len() != levels.len() || reserved {
             let message = format!(
-                "levels must be 2 to {MAX_LEVELS} different names, \"not there\" first, and not \
-                 `not-looked` or `no-access`"
+                "levels `{}` must be 2 to {MAX_LEVELS} different names, \"not there\" first, and \
+                 not `not-looked` or `no-access`",
+                levels.join(", ")
             );
             self.note(&at.then("levels"), "pack/sign", message);
             return None;
         }
-        for (place, part) in parts.iter().enumerate() {
-            if sign.dated.is_some() && !context.dated[*part] {
-                let message = format!(
-                    "a dated sign needs a part with `dated = true`, which `{}` is not",
-                    part_ids[place]
-                );
+        for (place, part) in part_ids.iter().enumerate() {
+            let undated = context
+                .parts
+                .places
+                .get(part)
+                .is_some_and(|index| !context.dated[*index]);
+            if sign.dated.is_some() && undated {
+                let message =
+                    format!("a dated sign needs a part with `dated = true`, which `{part}` is not");
                 self.note(&at.then("parts").then(place), "pack/sign", message);
             }
         }
@@ -1157,16 +1241,15 @@ impl Loader<'_> {
         }
         if causes.len() + hides.len() > MAX_PARENTS {
             let message = format!(
-                "has {} causing and hiding incidents, at most {MAX_PARENTS} are allowed",
+                "sign `{id}` has {} causing and hiding incidents, at most {MAX_PARENTS} are allowed",
                 causes.len() + hides.len()
             );
             self.note(at, "pack/sign", message);
         }
-        let reliability = self.need(at, "sign", "reliability", sign.reliability.clone())?;
-        let reliability =
-            self.reliability(&at.then("reliability"), &id, &reliability, levels.len());
-        let points_to = self.need(at, "sign", "points_to", sign.points_to.clone());
-        let innocent = self.need(at, "sign", "innocent", sign.innocent.clone());
+        let reliability = self.need(&entry, "reliability", sign.reliability.as_ref())?;
+        let reliability = self.reliability(&at.then("reliability"), &id, reliability, levels.len());
+        let points_to = self.need(&entry, "points_to", sign.points_to.clone());
+        let innocent = self.need(&entry, "innocent", sign.innocent.clone());
         Some(Sign {
             id,
             parts,
@@ -1196,14 +1279,11 @@ impl Loader<'_> {
                 let at = at.then("shows");
                 let mut rows = Vec::new();
                 for history in 0..self.selectors.len() {
-                    match self
-                        .select(shows, history)
-                        .map(|(s, c)| (s.to_owned(), c.clone()))
-                    {
+                    match select(&self.selectors[history], shows) {
                         Some((selector, chance)) => {
                             let number = format!("sign/{id}/shows/{selector}");
-                            let at = at.then(selector.as_str());
-                            rows.push(self.row(&at, &number, &chance, levels, sign));
+                            let at = at.then(selector);
+                            rows.push(self.row(&at, &number, chance, levels, sign));
                         }
                         None => self.uncovered(&at, "shows", history),
                     }
@@ -1211,15 +1291,19 @@ impl Loader<'_> {
                 Some(Shows::History(rows))
             }
             (None, Some(dated)) => {
+                let entry = at;
                 let at = at.then("dated");
                 if levels != 2 {
-                    let message = "a dated sign is a yes/no sign; leave out `levels`";
-                    self.note(&at, "pack/sign", message);
-                }
-                if sign.group.is_some() {
                     let message =
-                        "a dated sign cannot be in a group of shared clarity; leave out `group`";
-                    self.note(&at, "pack/sign", message);
+                        format!("`{id}` is dated and so a yes/no sign; leave out `levels`");
+                    self.note(&entry.then("levels"), "pack/sign", message);
+                }
+                if let Some(group) = &sign.group {
+                    let message = format!(
+                        "`{id}` is dated and cannot share the clarity of group `{group}`; leave out \
+                         `group`"
+                    );
+                    self.note(&entry.then("group"), "pack/sign", message);
                 }
                 let curve = context
                     .curves
@@ -1233,11 +1317,10 @@ impl Loader<'_> {
                 let mut side = |field: &str, map: &BySelector<Number>| -> Vec<Option<NumberId>> {
                     (0..self.selectors.len())
                         .map(|history| {
-                            let (selector, number) = self.select(map, history)?;
-                            let (selector, number) = (selector.to_owned(), number.clone());
-                            let at = at.then(field).then(selector.as_str());
+                            let (selector, number) = select(&self.selectors[history], map)?;
+                            let at = at.then(field).then(selector);
                             let number_id = format!("sign/{id}/dated/{field}/{selector}");
-                            Some(self.number(&at, number_id, &number, Domain::Chance))
+                            Some(self.number(&at, number_id, number, Domain::Chance))
                         })
                         .collect()
                 };
@@ -1250,8 +1333,12 @@ impl Loader<'_> {
                     removed,
                 })
             }
-            _ => {
-                let message = format!("sign `{id}` needs exactly one of `shows` and `dated`");
+            (shows, _) => {
+                let (has, remedy) = match shows {
+                    Some(_) => ("both", "remove one"),
+                    None => ("neither", "give one"),
+                };
+                let message = format!("sign `{id}` has {has} of `shows` and `dated`; {remedy}");
                 self.note(at, "pack/sign", message);
                 None
             }
@@ -1267,7 +1354,13 @@ impl Loader<'_> {
     ) -> Reliability {
         let fits = matches!(given, ReliabilityFile::YesNo { .. }) == (levels == 2);
         if !fits {
-            let message = "a yes/no sign takes `found` and `cleared`, a graded sign takes `exact`";
+            let message = if levels == 2 {
+                format!("`{id}` is a yes/no sign: give `found` and `cleared`, not `exact`")
+            } else {
+                format!(
+                    "`{id}` is a sign of {levels} levels: give `exact`, not `found` and `cleared`"
+                )
+            };
             self.note(at, "pack/sign", message);
         }
         let mut number = |field: &str, number: &Number| {
@@ -1295,12 +1388,13 @@ impl Loader<'_> {
         let mut measures = Vec::new();
         for (place, measure) in file.measures.iter().enumerate() {
             let at = list.then(place);
-            if file
-                .signs
-                .iter()
-                .any(|sign| sign.id.as_ref() == Some(&measure.id))
-            {
-                let message = format!("`{}` is the id of a sign and of a measure", measure.id);
+            let sign =
+                |sign: &SignFile| sign.id.as_ref().or(sign.from.as_ref()) == Some(&measure.id);
+            if file.signs.iter().any(sign) {
+                let message = format!(
+                    "`{}` is the id of a sign and of a measure; rename one",
+                    measure.id
+                );
                 self.note(&at.then("id"), "pack/duplicate-id", message);
             }
             measures.extend(self.measure(&at, measure, context));
@@ -1321,102 +1415,138 @@ impl Loader<'_> {
             .checks
             .get(&measure.check, &at.then("check"), &mut self.problems);
         if !UNITS.contains(&measure.unit.as_str()) {
-            let message = unknown("unit", &measure.unit, UNITS.into_iter());
-            self.note(&at.then("unit"), "pack/unit", message);
+            let unit = ("unit", measure.unit.as_str());
+            self.problems
+                .unknown(&at.then("unit"), "pack/unit", unit, UNITS.into_iter());
         }
         let (low, high) = measure.plausible;
         if !(low.is_finite() && high.is_finite() && low < high) {
-            let message = format!("plausible range {low} to {high} must run upward and be finite");
-            self.note(&at.then("plausible"), "pack/unit", message);
-        }
-        if !(measure.error.is_finite() && measure.error >= 0.0 && measure.error < high - low) {
             let message = format!(
-                "instrument error {} must be 0 or more and less than the plausible range",
-                measure.error
+                "plausible range {} to {} must run upward and be finite",
+                figure(low),
+                figure(high)
+            );
+            self.note(&at.then("plausible"), "pack/unit", message);
+        } else if !(measure.error.is_finite() && measure.error >= 0.0 && measure.error < high - low)
+        {
+            let message = format!(
+                "instrument error {} must be 0 or more and less than the width of the plausible \
+                 range, {}",
+                figure(measure.error),
+                figure(high - low)
             );
             self.note(&at.then("error"), "pack/unit", message);
         }
         self.check_selectors(&at.then("density"), &measure.density);
         self.check_selectors(&at.then("movement"), &measure.movement);
         if measure.density.is_empty() == measure.movement.is_empty() {
-            let message = "needs exactly one of `density` and `movement`";
+            let (has, remedy) = match measure.density.is_empty() {
+                true => ("neither", "give one"),
+                false => ("both", "remove one"),
+            };
+            let message = format!(
+                "measure `{}` has {has} of `density` and `movement`; {remedy}",
+                measure.id
+            );
             self.note(at, "pack/measure", message);
             return None;
         }
+        let mut sound = true;
         for (selector, density) in &measure.density {
             let at = at.then("density").then(selector.as_str());
-            match density.validate() {
-                Err(error) => self.note(&at, "pack/density", error.to_string()),
-                Ok(()) => {
-                    // A density may have no mean; then there is nothing to compare.
-                    let mean = density.mean().unwrap_or(low);
-                    if !(low..=high).contains(&mean) {
-                        let message = format!(
-                            "the mean {mean} lies outside the plausible range {low} to {high}; \
-                             is the unit right?"
-                        );
-                        self.note(&at, "pack/unit", message);
-                    }
-                }
+            sound &= self.density(&at, density);
+            // A density may have no mean; then there is nothing to compare.
+            let mean = density.mean().unwrap_or(low);
+            if !(low..=high).contains(&mean) {
+                let message = format!(
+                    "the mean {} lies outside the plausible range {} to {}; is the unit right?",
+                    figure(mean),
+                    figure(low),
+                    figure(high)
+                );
+                self.note(&at, "pack/unit", message);
             }
         }
         for (selector, movement) in &measure.movement {
             let at = at.then("movement").then(selector.as_str());
-            let sane = movement.moisture_fall.abs() <= 30.0
-                && (0.0..=15.0).contains(&movement.moisture_fall_sd)
-                && movement.set.abs() <= 100.0
-                && movement.sd > 0.0
-                && movement.sd <= 100.0;
-            if !sane {
-                let message = "needs a moisture fall of at most 30 points, its spread 0 to 15, a set \
-                               of at most 100 and a spread above 0 and at most 100 mm per m";
-                self.note(&at, "pack/measure", message);
+            let limits = [
+                (
+                    "moisture_fall",
+                    movement.moisture_fall,
+                    -30.0,
+                    30.0,
+                    "points",
+                ),
+                (
+                    "moisture_fall_sd",
+                    movement.moisture_fall_sd,
+                    0.0,
+                    15.0,
+                    "points",
+                ),
+                ("set", movement.set, -100.0, 100.0, "mm per m"),
+                ("sd", movement.sd, 0.001, 100.0, "mm per m"),
+            ];
+            for (field, value, least, most, unit) in limits {
+                if !(least..=most).contains(&value) {
+                    let message =
+                        format!("{field} {} must be {least} to {most} {unit}", figure(value));
+                    self.note(&at.then(field), "pack/measure", message);
+                }
             }
             if measure.unit != "mm-per-m" {
-                let message = format!("movement is in `mm-per-m`, not `{}`", measure.unit);
+                let message = format!(
+                    "movement is in `mm-per-m`, not `{}`; change the unit, or give a `density`",
+                    measure.unit
+                );
                 self.note(&at, "pack/unit", message);
             }
         }
         let mut overrides = Vec::new();
         for (place, over) in measure.overrides.iter().enumerate() {
             let at = at.then("override").then(place);
-            if let Err(error) = over.density.validate() {
-                self.note(&at.then("density"), "pack/density", error.to_string());
-            }
+            sound &= self.density(&at.then("density"), &over.density);
             let incident =
                 context
                     .incidents
                     .get(&over.incident, &at.then("incident"), &mut self.problems);
             if overrides.iter().any(|(known, _)| Some(*known) == incident) {
-                let message = format!("incident `{}` overrides twice", over.incident);
+                let message = format!("incident `{}` overrides twice; remove one", over.incident);
                 self.note(&at.then("incident"), "pack/measure", message);
             } else {
                 overrides.extend(incident.map(|incident| (incident, over.density.clone())));
             }
         }
         if overrides.len() > MAX_PARENTS {
-            let message = format!("has more than {MAX_PARENTS} overriding incidents");
+            let message = format!(
+                "measure `{}` has {} overriding incidents, at most {MAX_PARENTS} are allowed",
+                measure.id,
+                overrides.len()
+            );
             self.note(at, "pack/measure", message);
+        }
+        if !sound {
+            return None;
         }
         let mut expectations = Vec::new();
         for history in 0..self.selectors.len() {
-            let density = self
-                .select(&measure.density, history)
-                .map(|(_, d)| Expectation::Density(d.clone()));
-            let movement = self
-                .select(&measure.movement, history)
-                .map(|(_, m)| Expectation::Movement(m.clone()));
+            let selectors = &self.selectors[history];
+            let density =
+                select(selectors, &measure.density).map(|(_, d)| Expectation::Density(d.clone()));
+            let movement =
+                select(selectors, &measure.movement).map(|(_, m)| Expectation::Movement(m.clone()));
             match density.or(movement) {
                 Some(expectation) => expectations.push(expectation),
-                None => self.uncovered(at, "density", history),
+                None => {
+                    let field = match measure.density.is_empty() {
+                        true => "movement",
+                        false => "density",
+                    };
+                    self.uncovered(&at.then(field), field, history);
+                }
             }
         }
-        let source = self.source(
-            &at.then("source"),
-            measure.source.as_deref().unwrap_or_default(),
-        );
-        let strength = measure.strength.unwrap_or(1.0);
-        self.strength(&at.then("strength"), strength);
+        let (strength, source) = self.provenance(at, measure.strength, measure.source.as_deref());
         Some(Measure {
             id: measure.id.clone(),
             part: part?,
@@ -1443,11 +1573,70 @@ impl Loader<'_> {
         self.note(at, "pack/missing", message);
     }
 
-    fn need<T>(&mut self, at: &At, what: &str, field: &str, value: Option<T>) -> Option<T> {
+    /// Checks a density, noting what is wrong at the very parameter.
+    fn density(&mut self, at: &At, density: &Density) -> bool {
+        let Err(error) = density.validate() else {
+            return true;
+        };
+        let path = match &error {
+            DensityError::OutOfRange { parameter, .. }
+            | DensityError::Reversed { parameter, .. }
+            | DensityError::Parts { parameter, .. }
+            | DensityError::TooDeep { parameter, .. }
+            | DensityError::Weights { parameter, .. }
+            | DensityError::NoMean { parameter, .. } => parameter,
+            DensityError::Unbounded { .. } => "",
+        };
+        self.note(&at.along(path), "pack/density", error.to_string());
+        false
+    }
+
+    fn need<T>(&mut self, entry: &Entry<'_>, field: &str, value: Option<T>) -> Option<T> {
         if value.is_none() {
-            self.note(at, "pack/missing", format!("this {what} has no `{field}`"));
+            let message = match entry.id {
+                Some(id) => format!("{} `{id}` has no `{field}`; give one", entry.what),
+                None => format!("this {} has no `{field}`; give one", entry.what),
+            };
+            self.note(entry.at, "pack/missing", message);
         }
         value
+    }
+
+    /// The library's entries by id, each of which must be there once.
+    fn base<'l, T>(
+        &mut self,
+        what: &'static str,
+        library_root: &At,
+        entries: &'l [T],
+        id: impl Fn(&T) -> Option<&str>,
+    ) -> BTreeMap<&'l str, usize> {
+        let mut base = BTreeMap::new();
+        for (place, entry) in entries.iter().enumerate() {
+            let Some(id) = id(entry) else { continue };
+            if base.insert(id, place).is_some() {
+                let at = library_root.then(what).then(place).then("id");
+                let message = format!("{what} `{id}` is defined twice; rename or remove one");
+                self.note(&at, "pack/duplicate-id", message);
+            }
+        }
+        base
+    }
+
+    /// Keeps a pack from taking one library entry very many times.
+    fn drawn<'f>(&mut self, root: &At, what: &str, from: impl Iterator<Item = Option<&'f str>>) {
+        let mut drawn = BTreeMap::new();
+        for (place, from) in from.enumerate() {
+            let Some(from) = from else { continue };
+            let times = drawn.entry(from).or_insert(0);
+            *times += 1;
+            if *times > MAX_DRAWN {
+                let at = root.then(what).then(place).then("from");
+                let message = format!(
+                    "library {what} `{from}` is taken more than {MAX_DRAWN} times, the most allowed"
+                );
+                self.note(&at, "pack/too-many", message);
+            }
+        }
     }
 
     fn base_of(
@@ -1460,8 +1649,14 @@ impl Loader<'_> {
         let from = from?;
         let found = base.get(from).copied();
         if found.is_none() {
-            let message = unknown(&format!("library {what}"), from, base.keys().copied());
-            self.note(&at.then("from"), "pack/unknown-id", message);
+            let what = format!("library {what}");
+            let valid = base.keys().copied();
+            self.problems.unknown(
+                &at.then("from"),
+                "pack/unknown-id",
+                (what.as_str(), from),
+                valid,
+            );
         }
         found
     }
@@ -1475,15 +1670,36 @@ impl Loader<'_> {
         let mut places = BTreeMap::new();
         for (place, (entry, at)) in composed.iter().enumerate() {
             let Some(id) = id(entry) else { continue };
+            let own = at.own();
+            let here = own.then("id").or(own.then("from"));
+            self.id(&here, what, id);
             if places.insert(id.to_owned(), place).is_some() {
-                self.note(
-                    at,
-                    "pack/duplicate-id",
-                    format!("{what} `{id}` is defined twice"),
-                );
+                let message = format!("{what} `{id}` is defined twice; rename or remove one");
+                self.note(&here, "pack/duplicate-id", message);
             }
         }
         Index { what, places }
+    }
+}
+
+/// The entry that fits a history, with the selector that found it.
+fn select<'m, T>(selectors: &[String; 4], map: &'m BySelector<T>) -> Option<(&'m str, &'m T)> {
+    selectors
+        .iter()
+        .find_map(|selector| map.get_key_value(selector.as_str()))
+        .map(|(selector, value)| (selector.as_str(), value))
+}
+
+/// An entry, for saying what it lacks.
+struct Entry<'a> {
+    what: &'static str,
+    id: Option<&'a str>,
+    at: &'a At,
+}
+
+impl<'a> Entry<'a> {
+    fn new(what: &'static str, id: Option<&'a str>, at: &'a At) -> Self {
+        Self { what, id, at }
     }
 }
 
@@ -1504,14 +1720,6 @@ fn stated(mean: f64, strength: Option<f64>, source: Option<&String>) -> Number {
         source: source.cloned(),
         structural: false,
     })
-}
-
-fn by_id<T>(entries: &[T], id: impl Fn(&T) -> Option<&str>) -> BTreeMap<&str, usize> {
-    entries
-        .iter()
-        .enumerate()
-        .filter_map(|(place, entry)| Some((id(entry)?, place)))
-        .collect()
 }
 
 fn fall_back(at: At, library_root: &At, list: &str, from: Option<usize>) -> At {
@@ -1535,8 +1743,12 @@ fn join<T>(
         let mut seen = BTreeSet::new();
         for (place, entry) in entries.into_iter().enumerate() {
             let at = root.then(list).then(place);
+            limits::check_id(problems, &at.then("id"), list, id(&entry));
             if !seen.insert(id(&entry).clone()) {
-                let message = format!("{list} `{}` is defined twice", id(&entry));
+                let message = format!(
+                    "{list} `{}` is defined twice; rename or remove one",
+                    id(&entry)
+                );
                 problems.note(&at.then("id"), "pack/duplicate-id", message);
             }
             if !replaceable || !own_ids.contains(id(&entry)) {

@@ -1,11 +1,13 @@
 //! Packs: the elicited numbers for a form, with sources, in checked form.
 
 pub mod file;
+mod limits;
 mod lint;
 mod load;
 mod number;
 
 pub use file::{Access, Leave, Standing, Verdict};
+pub(crate) use limits::bounded;
 pub use lint::Finding as LintFinding;
 pub use number::{Domain, ElicitedNumber, NumberId};
 

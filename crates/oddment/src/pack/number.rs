@@ -33,6 +33,22 @@ impl Domain {
         }
     }
 
+    /// What is wrong with a value and what would be right; nothing if it is allowed.
+    pub(crate) fn refusal(self, value: f64, structural: bool) -> Option<String> {
+        if self.allows(value, structural) {
+            return None;
+        }
+        let shown = crate::text::figure(value);
+        Some(if structural && self == Self::Chance {
+            format!(
+                "{shown} is marked `structural = true`, which only a true 0 or 1 can be; leave \
+                 `structural` out"
+            )
+        } else {
+            format!("{shown} {}", self.rule())
+        })
+    }
+
     /// The rule in words.
     pub fn rule(self) -> &'static str {
         match self {

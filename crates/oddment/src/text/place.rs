@@ -1,0 +1,370 @@
+//! Where in a text something stands, and the problems found there.
+
+use super::{Text, words};
+use crate::error::Problem;
+use jsonc_parser::ast;
+use jsonc_parser::common::Ranged;
+use std::collections::BTreeSet;
+use toml::de::{DeTable, DeValue};
+
+/// The most problems reported at once.
+const MAX_PROBLEMS: usize = 50;
+
+/// The longest line shown whole.
+const MAX_EXCERPT: usize = 200;
+
+/// A step into a document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Step {
+    Key(String),
+    Item(usize),
+}
+
+impl From<&str> for Step {
+    fn from(key: &str) -> Self {
+        Self::Key(key.to_owned())
+    }
+}
+
+impl From<usize> for Step {
+    fn from(item: usize) -> Self {
+        Self::Item(item)
+    }
+}
+
+/// Where something stands: a path in one of the texts, and further places to look when the path
+/// does not exist there (an entry composed from two files).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct At {
+    candidates: Vec<(usize, Vec<Step>)>,
+}
+
+impl At {
+    pub fn root(text: usize) -> Self {
+        Self {
+            candidates: vec![(text, Vec::new())],
+        }
+    }
+
+    pub fn or(mut self, other: Self) -> Self {
+        self.candidates.extend(other.candidates);
+        self
+    }
+
+    pub fn then(&self, step: impl Into<Step>) -> Self {
+        let step = step.into();
+        let mut next = self.clone();
+        for (_, path) in &mut next.candidates {
+            path.push(step.clone());
+        }
+        next
+    }
+
+    /// Only the first place to look.
+    pub fn own(&self) -> Self {
+        Self {
+            candidates: self.candidates.first().cloned().into_iter().collect(),
+        }
+    }
+
+    /// A path as written in a message, such as `parts[1].density.sd`.
+    pub fn along(&self, path: &str) -> Self {
+        let steps = path.split(['.', '[', ']']).filter(|step| !step.is_empty());
+        steps.fold(self.clone(), |at, step| match step.parse::<usize>() {
+            Ok(item) => at.then(item),
+            Err(_) => at.then(step),
+        })
+    }
+}
+
+/// Collects problems and places them.
+#[derive(Debug)]
+pub(crate) struct Problems<'a> {
+    texts: Vec<(Text<'a>, Option<Document<'a>>)>,
+    found: Vec<(usize, Problem)>,
+}
+
+impl<'a> Problems<'a> {
+    pub fn new(texts: Vec<Text<'a>>) -> Self {
+        Self {
+            texts: texts.into_iter().map(|text| (text, None)).collect(),
+            found: Vec::new(),
+        }
+    }
+
+    /// Whether there are as many problems as are reported at once.
+    pub fn full(&self) -> bool {
+        self.found.len() >= MAX_PROBLEMS
+    }
+
+    /// Notes a problem at a place.
+    pub fn note(&mut self, at: &At, code: &'static str, message: impl Into<String>) {
+        if self.full() {
+            return;
+        }
+        let whole = at.candidates.iter().find_map(|(text, path)| {
+            let (offset, whole) = self.locate(*text, path);
+            whole.then_some((*text, offset))
+        });
+        let (text, offset) = whole.unwrap_or_else(|| match at.candidates.first() {
+            Some((text, path)) => (*text, self.locate(*text, path).0),
+            None => (0, 0),
+        });
+        self.put(text, offset, code, message.into());
+    }
+
+    /// Notes that an id does not resolve.
+    pub fn unknown<'i>(
+        &mut self,
+        at: &At,
+        code: &'static str,
+        (what, given): (&str, &str),
+        valid: impl Iterator<Item = &'i str> + Clone,
+    ) {
+        if !self.full() {
+            self.note(at, code, words::unknown(what, given, valid));
+        }
+    }
+
+    /// Where a number that stands at a place gets a field (`strength`, `source`) from: itself, its
+    /// entry, or the defaults of its file.
+    pub fn provenance(&mut self, at: &At, field: &str) -> At {
+        let own = at
+            .candidates
+            .iter()
+            .find(|(text, path)| self.locate(*text, path).1)
+            .or(at.candidates.first());
+        let Some((text, path)) = own else {
+            return at.clone();
+        };
+        let entry = path.iter().take(2).cloned().collect();
+        [path.clone(), entry, vec!["defaults".into()]]
+            .into_iter()
+            .map(|path| {
+                At {
+                    candidates: vec![(*text, path)],
+                }
+                .then(field)
+            })
+            .reduce(At::or)
+            .unwrap_or_else(|| at.clone())
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.found.is_empty()
+    }
+
+    /// The problems in the order of the texts.
+    pub fn finish(mut self) -> Vec<Problem> {
+        self.found
+            .sort_by_key(|(text, problem)| (*text, problem.line, problem.column));
+        self.found.into_iter().map(|(_, problem)| problem).collect()
+    }
+
+    fn put(&mut self, text: usize, offset: usize, code: &'static str, message: String) {
+        let problem = problem_at(&self.texts[text].0, offset, code, &message);
+        if !self.found.iter().any(|(_, known)| *known == problem) {
+            self.found.push((text, problem));
+        }
+    }
+
+    fn locate(&mut self, text: usize, path: &[Step]) -> (usize, bool) {
+        let (text, document) = &mut self.texts[text];
+        document
+            .get_or_insert_with(|| Document::read(text))
+            .locate(path)
+    }
+}
+
+/// A problem at an offset of a text.
+pub(super) fn problem_at(
+    text: &Text<'_>,
+    offset: usize,
+    code: &'static str,
+    message: &str,
+) -> Problem {
+    let before = text.content.get(..offset).unwrap_or("");
+    let start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    let excerpt = text.content[start..].lines().next().unwrap_or("");
+    Problem {
+        code,
+        file: text.name.to_owned(),
+        line: before.matches('\n').count() + 1,
+        column: before[start..].chars().count() + 1,
+        message: words::readable(message),
+        excerpt: excerpt.chars().take(MAX_EXCERPT).collect(),
+    }
+}
+
+/// A text read for the places of its values.
+#[derive(Debug)]
+pub(super) enum Document<'a> {
+    Toml(DeTable<'a>),
+    /// With the offset that the places count from.
+    Json(usize, ast::Value<'a>),
+    Unreadable,
+}
+
+impl<'a> Document<'a> {
+    pub fn read(text: &Text<'a>) -> Self {
+        match text.json() {
+            Some((start, body)) => {
+                let options = jsonc_parser::ParseOptions::default();
+                let collect = jsonc_parser::CollectOptions::default();
+                match jsonc_parser::parse_to_ast(body, &collect, &options) {
+                    Ok(parsed) => parsed
+                        .value
+                        .map_or(Self::Unreadable, |value| Self::Json(start, value)),
+                    Err(_) => Self::Unreadable,
+                }
+            }
+            None => DeTable::parse(text.content)
+                .map_or(Self::Unreadable, |table| Self::Toml(table.into_inner())),
+        }
+    }
+
+    /// The offset of the deepest part of the path that exists, and whether that is all of it.
+    fn locate(&self, path: &[Step]) -> (usize, bool) {
+        match self {
+            Self::Toml(table) => locate_toml(table, path),
+            Self::Json(start, value) => {
+                let (offset, whole) = locate_json(value, path);
+                (start + offset, whole)
+            }
+            Self::Unreadable => (0, false),
+        }
+    }
+
+    /// The start of the smallest thing around an offset.
+    pub fn around(&self, offset: usize) -> Option<usize> {
+        let Self::Json(start, value) = self else {
+            return None;
+        };
+        let offset = offset.checked_sub(*start)?;
+        let holds =
+            |range: jsonc_parser::common::Range| range.start <= offset && offset < range.end;
+        let (mut value, mut found) = (value, None);
+        loop {
+            let next = match value {
+                ast::Value::Object(object) => object
+                    .properties
+                    .iter()
+                    .find(|property| holds(property.range))
+                    .map(|property| (property.range.start, &property.value)),
+                // Between two elements the parser was about to read the second.
+                ast::Value::Array(array) => array
+                    .elements
+                    .iter()
+                    .find(|element| offset < element.range().end)
+                    .map(|element| (element.range().start, element)),
+                _ => None,
+            };
+            match next {
+                Some((place, inner)) => {
+                    found = Some(start + place);
+                    if !holds(inner.range()) {
+                        return found;
+                    }
+                    value = inner;
+                }
+                None => return found,
+            }
+        }
+    }
+
+    /// What the document says it is, and where.
+    pub fn schema(&self) -> Option<(usize, &str)> {
+        let path = ["schema".into()];
+        let (offset, whole) = self.locate(&path);
+        let given = match self {
+            Self::Toml(table) => table.get("schema")?.get_ref().as_str(),
+            Self::Json(_, value) => {
+                let value = value.as_object()?.get("schema")?.value.as_string_lit()?;
+                Some(&*value.value)
+            }
+            Self::Unreadable => None,
+        };
+        given.filter(|_| whole).map(|given| (offset, given))
+    }
+
+    /// A key given twice in one JSON object. In TOML that is not even well-formed.
+    pub fn twice(&self) -> Option<(usize, &str)> {
+        let Self::Json(start, value) = self else {
+            return None;
+        };
+        let (mut left, mut first) = (vec![value], None);
+        while let Some(value) = left.pop() {
+            match value {
+                ast::Value::Object(object) => {
+                    let mut seen = BTreeSet::new();
+                    for property in &object.properties {
+                        let (key, place) = (property.name.as_str(), property.range.start);
+                        if !seen.insert(key) && first.is_none_or(|(known, _)| place < known) {
+                            first = Some((place, key));
+                        }
+                        left.push(&property.value);
+                    }
+                }
+                ast::Value::Array(array) => left.extend(&array.elements),
+                _ => {}
+            }
+        }
+        first.map(|(place, key)| (start + place, key))
+    }
+}
+
+fn locate_json(value: &ast::Value<'_>, path: &[Step]) -> (usize, bool) {
+    let mut offset = value.range().start;
+    let mut value = value;
+    for step in path {
+        let next = match (value, step) {
+            (ast::Value::Object(object), Step::Key(key)) => object
+                .properties
+                .iter()
+                .find(|property| property.name.as_str() == key)
+                .map(|property| (property.range.start, &property.value)),
+            (ast::Value::Array(array), Step::Item(item)) => array
+                .elements
+                .get(*item)
+                .map(|element| (element.range().start, element)),
+            _ => None,
+        };
+        match next {
+            Some((start, inner)) => (offset, value) = (start, inner),
+            None => return (offset, false),
+        }
+    }
+    (offset, true)
+}
+
+fn locate_toml(table: &DeTable<'_>, path: &[Step]) -> (usize, bool) {
+    let mut offset = 0;
+    let mut table = Some(table);
+    let mut value: Option<&DeValue<'_>> = None;
+    for step in path {
+        let next = match step {
+            Step::Key(key) => {
+                let holder = table.or(match value {
+                    Some(DeValue::Table(inner)) => Some(inner),
+                    _ => None,
+                });
+                holder
+                    .and_then(|holder| holder.get_key_value(key.as_str()))
+                    .map(|(key, value)| (key.span().start, value.get_ref()))
+            }
+            Step::Item(item) => match value {
+                Some(DeValue::Array(array)) => array
+                    .get(*item)
+                    .map(|value| (value.span().start, value.get_ref())),
+                _ => None,
+            },
+        };
+        let Some((start, inner)) = next else {
+            return (offset, false);
+        };
+        offset = start;
+        table = None;
+        value = Some(inner);
+    }
+    (offset, true)
+}

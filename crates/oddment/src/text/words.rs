@@ -1,0 +1,127 @@
+//! The words of messages: suggestions, lists of what is valid, values cut to a readable length.
+
+/// The longest quoted value shown whole.
+const MAX_SHOWN: usize = 80;
+
+/// The longest message.
+const MAX_MESSAGE: usize = 1_000;
+
+/// How many valid names a message lists.
+const MAX_LISTED: usize = 12;
+
+/// How many pairs of letters are compared in search of a suggestion.
+const MAX_COMPARED: usize = 4_000_000;
+
+/// The valid name closest to a mistyped one, unless all are far off.
+pub(crate) fn nearest<'a>(name: &str, valid: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    if name.len() > 2 * MAX_SHOWN {
+        return None;
+    }
+    let mut left = MAX_COMPARED;
+    valid
+        .filter_map(|candidate| {
+            let slack = 1 + candidate.len().min(name.len()) / 3;
+            let work = candidate.len() * name.len();
+            if candidate.len().abs_diff(name.len()) > 4 * slack || work > left {
+                return None;
+            }
+            left -= work;
+            let distance = strsim::damerau_levenshtein(name, candidate);
+            (distance <= slack).then_some((distance, candidate))
+        })
+        .min()
+        .map(|(_, candidate)| candidate)
+}
+
+/// "unknown `given`, perhaps ..., valid are ...": the message for an id that does not resolve.
+pub(crate) fn unknown<'a>(
+    what: &str,
+    given: &str,
+    valid: impl Iterator<Item = &'a str> + Clone,
+) -> String {
+    let near =
+        nearest(given, valid.clone()).map_or(String::new(), |name| format!(", perhaps `{name}`"));
+    let mut names: Vec<&str> = valid.collect();
+    if names.is_empty() {
+        return format!("unknown {what} `{given}`; none is defined");
+    }
+    let more = if names.len() > MAX_LISTED {
+        names.select_nth_unstable(MAX_LISTED);
+        names.truncate(MAX_LISTED);
+        ", ..."
+    } else {
+        ""
+    };
+    names.sort_unstable();
+    format!(
+        "unknown {what} `{given}`{near}; valid: {}{more}",
+        names.join(", ")
+    )
+}
+
+/// A number as one would write it, without the noise of its last bits.
+pub(crate) fn figure(value: f64) -> String {
+    let size = value.abs();
+    if size != 0.0 && !(1e-4..1e9).contains(&size) {
+        return format!("{value:e}");
+    }
+    let rounded = (value * 1e9).round() / 1e9;
+    format!("{rounded}")
+}
+
+/// A message in which no quoted value is longer than a reader wants.
+pub(super) fn readable(message: &str) -> String {
+    let mut shown = String::new();
+    let mut rest = message;
+    while let Some(start) = rest.find(['`', '"']) {
+        let mark = &rest[start..=start];
+        let inner = &rest[start + 1..];
+        let Some(length) = inner.find(mark) else {
+            break;
+        };
+        shown.push_str(&rest[..=start]);
+        shown.push_str(&cut(&inner[..length], MAX_SHOWN));
+        shown.push_str(mark);
+        rest = &inner[length + 1..];
+    }
+    shown.push_str(rest);
+    cut(&shown, MAX_MESSAGE)
+}
+
+fn cut(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        None => text.to_owned(),
+        Some((end, _)) => format!("{}...", &text[..end]),
+    }
+}
+
+/// A parser's message in the words of a user, with the nearest valid name where it has one.
+pub(super) fn of_parser(message: &str) -> String {
+    let mut message = message.to_owned();
+    if let Some((given, expected)) = message.split_once(", expected ") {
+        let plain = match expected {
+            "f64" => Some("a number"),
+            "i32" | "i64" => Some("a whole number"),
+            "u32" => Some("a whole number, 0 or more"),
+            "a string" => Some("a string in quotes"),
+            "a boolean" => Some("`true` or `false`"),
+            "a sequence" => Some("a list"),
+            "a map" => Some("a table"),
+            "a tuple of size 2" => Some("a list of two numbers"),
+            expected if expected.starts_with("struct ") => Some("a table"),
+            _ => None,
+        };
+        if let Some(plain) = plain {
+            message = format!("{given}, expected {plain}");
+        }
+    }
+    if !message.starts_with("unknown ") {
+        return message;
+    }
+    let mut names = message.split('`').skip(1).step_by(2);
+    let near = names.next().and_then(|given| nearest(given, names));
+    match near {
+        Some(name) => format!("{message}; perhaps `{name}`"),
+        None => message,
+    }
+}
