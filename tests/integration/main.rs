@@ -1,10 +1,13 @@
 //! Integration tests of the workspace.
+mod circuit_formats;
 mod circuit_laws;
 mod circuit_limits;
+mod circuit_naive;
 mod circuit_published;
 mod circuit_reference;
 mod engine_calibration;
 mod engine_laws;
 mod engine_oracle;
+mod engine_reference;
 mod engine_trade;
 mod pack_generated;

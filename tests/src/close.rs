@@ -128,9 +128,15 @@ impl Numbers for Vec<f64> {
     }
 }
 
-impl Numbers for &[f64] {
+impl Numbers for [f64] {
     fn numbers(&self) -> &[f64] {
         self
+    }
+}
+
+impl<T: Numbers + ?Sized> Numbers for &T {
+    fn numbers(&self) -> &[f64] {
+        (**self).numbers()
     }
 }
 

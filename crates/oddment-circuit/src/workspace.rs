@@ -109,7 +109,11 @@ impl Circuit {
         for (id, likelihood) in evidence.iter() {
             if self.widths.get(id.index()) != Some(&likelihood.len()) {
                 return Err(Error::Likelihood {
-                    variable: self.names.get(id.index()).cloned().unwrap_or_default(),
+                    variable: self
+                        .names
+                        .get(id.index())
+                        .cloned()
+                        .unwrap_or_else(|| format!("variable {}", id.index())),
                     message: "was made for another network".into(),
                 });
             }

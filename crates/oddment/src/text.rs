@@ -76,12 +76,12 @@ pub(crate) fn parse<T: DeserializeOwned>(text: &Text<'_>, kind: &Kind) -> Result
             },
             Err(error) => {
                 let offset = start + json_offset(body, error.line(), error.column());
-                let place = match error.classify() {
-                    serde_json::error::Category::Data => Document::read(text).around(offset),
-                    _ => None,
-                };
                 let whole = error.to_string();
                 let message = whole.rsplit_once(" at line ").map_or(&*whole, |(m, _)| m);
+                let place = match error.classify() {
+                    serde_json::error::Category::Data => Document::read(text).around(offset),
+                    _ => back(text, offset, message),
+                };
                 (place.unwrap_or(offset), words::of_parser(message))
             }
         },
@@ -90,7 +90,7 @@ pub(crate) fn parse<T: DeserializeOwned>(text: &Text<'_>, kind: &Kind) -> Result
             Err(error) => {
                 let offset = error.span().map_or(0, |span| span.start);
                 let message = error.message().replace('\n', "; ");
-                (offset, unquoted(text, offset, words::of_parser(&message)))
+                (offset, plain(text, offset, words::of_parser(&message)))
             }
         },
     };
@@ -115,24 +115,48 @@ fn json_offset(body: &str, line: usize, column: usize) -> usize {
     body.floor_char_boundary(offset)
 }
 
-/// Says plainly what the parser's message for a bare word means: quotes left out, the slip most
-/// often made.
-fn unquoted(text: &Text<'_>, offset: usize, message: String) -> String {
-    let word: String = text
-        .content
-        .get(offset..)
-        .unwrap_or("")
+/// Where the thing began at whose end the parser of JSON found it wrong.
+fn back(text: &Text<'_>, offset: usize, message: &str) -> Option<usize> {
+    let before = text.content.get(..offset)?;
+    match message {
+        "trailing comma" => before.rfind(','),
+        "number out of range" => {
+            let number = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | 'e' | 'E');
+            Some(before.trim_end_matches(number).len())
+        }
+        _ => None,
+    }
+}
+
+/// Says plainly what the TOML parser's message at a place means.
+fn plain(text: &Text<'_>, offset: usize, message: String) -> String {
+    let rest = text.content.get(offset..).unwrap_or("");
+    if let Some(control) = rest.chars().next().filter(|c| c.is_control() && *c != '\n' && *c != '\r')
+    {
+        return format!(
+            "the character U+{:04X} cannot stand here; remove it",
+            u32::from(control)
+        );
+    }
+    let word: String = rest
         .chars()
         .take_while(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
         .collect();
+    // Quotes left out: the slip most often made.
     let bare = [
         "string values must be quoted",
         "invalid float",
         "invalid boolean",
     ];
     if word.starts_with(char::is_alphabetic) && bare.iter().any(|bare| message.starts_with(bare)) {
-        format!("`{word}` must stand in quotes: \"{word}\"")
-    } else {
-        message
+        return format!("`{word}` must stand in quotes: \"{word}\"");
     }
+    if message == "duplicate key" && !word.is_empty() {
+        return format!("`{word}` is given twice; remove one");
+    }
+    if let Some(escapes) = message.strip_prefix("missing escaped value, expected ") {
+        let shown: String = rest.chars().take(1).collect();
+        return format!("`\\{shown}` is no escape; write `\\\\` for a backslash, or one of {escapes}");
+    }
+    message
 }

@@ -264,7 +264,8 @@ impl Loader<'_> {
                 "{} visits have findings, at most {MAX_VISITS} are allowed",
                 used.len()
             );
-            self.note(&root.then("visit"), "case/too-many", message);
+            let first_above = used.iter().nth(MAX_VISITS).copied().unwrap_or_default();
+            self.note(&root.then("visit").then(first_above), "case/too-many", message);
         }
         let mut known = Vec::new();
         for (id, happened) in &file.known {
@@ -528,23 +529,23 @@ impl Loader<'_> {
             }
             _ => {
                 let given = [
-                    ("value", written.value.is_some()),
-                    ("less_than", written.less_than.is_some()),
-                    ("more_than", written.more_than.is_some()),
-                    ("between", written.between.is_some()),
+                    ("`value`", written.value.is_some()),
+                    ("`less_than`", written.less_than.is_some()),
+                    ("`more_than`", written.more_than.is_some()),
+                    ("`between`", written.between.is_some()),
                 ];
                 let given: Vec<&str> = given
                     .into_iter()
                     .filter_map(|(field, given)| given.then_some(field))
                     .collect();
-                let has = match given.as_slice() {
-                    [] => "none".to_owned(),
-                    given => given.join(", "),
-                };
                 let message = format!(
-                    "the reading of `{}` has {has} of `value`, `less_than`, `more_than`, `between`; \
-                     give one",
-                    measure.id
+                    "the reading of `{}` has {}; give exactly one of `value`, `less_than`, \
+                     `more_than`, `between`",
+                    measure.id,
+                    match given.as_slice() {
+                        [] => "no value".to_owned(),
+                        given => given.join(" and "),
+                    }
                 );
                 self.note(at, "case/reading", message);
                 return None;
@@ -589,7 +590,7 @@ impl Loader<'_> {
                 prior[index] = *count;
             }
         }
-        if prior.iter().sum::<f64>() <= 0.0 {
+        if file.prior.values().all(|count| *count == 0.0) {
             let message = "the counts are all 0; at least one history needs a count above 0";
             self.note(&at, "case/number", message);
         }

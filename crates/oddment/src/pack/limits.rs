@@ -169,7 +169,8 @@ pub(super) fn check(
     for (root, what, ids) in ids {
         for (place, id) in ids.into_iter().enumerate() {
             if let Some(id) = id.filter(|id| long(id)) {
-                check_id(problems, &root.then(what).then(place).then("id"), what, id);
+                let at = root.then(what).then(place).then("id");
+                check_id(problems, &at, &format!("{what} id"), id);
             }
         }
     }
@@ -188,7 +189,7 @@ pub(super) fn check_id(problems: &mut Problems<'_>, at: &At, what: &str, id: &st
         .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
     if !kebab || id.is_empty() || id.len() > MAX_ID {
         let message = format!(
-            "{what} id `{id}` must be 1 to {MAX_ID} lower-case letters, digits and hyphens"
+            "{what} `{id}` must be 1 to {MAX_ID} lower-case letters, digits and hyphens"
         );
         problems.note(at, "pack/bad-id", message);
     }

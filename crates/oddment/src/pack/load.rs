@@ -13,7 +13,7 @@ use super::{
 };
 use crate::density::{Density, DensityError};
 use crate::error::Error;
-use crate::text::{At, Kind, Problems, Text, figure, parse};
+use crate::text::{At, Kind, Problems, Text, figure, nearest, parse};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -75,6 +75,7 @@ impl Pack {
             sources: BTreeMap::new(),
             selectors: Vec::new(),
             valid_selectors: BTreeSet::new(),
+            astray: Vec::new(),
         };
         limits::check(
             &mut loader.problems,
@@ -102,6 +103,8 @@ struct Loader<'a> {
     selectors: Vec<[String; 4]>,
     /// All of them, with those verdicts that no history has.
     valid_selectors: BTreeSet<String>,
+    /// Where a selector is unknown: what is then missing there is most likely what it should say.
+    astray: Vec<At>,
 }
 
 /// Ids of a list, with their places.
@@ -136,16 +139,18 @@ impl Loader<'_> {
         for (place, id) in ids.enumerate() {
             let here = at.then(place).then("id");
             self.id(&here, what, id);
-            if places.insert(id.to_owned(), place).is_some() {
+            if places.contains_key(id) {
                 let message = format!("{what} `{id}` is defined twice; rename or remove one");
                 self.note(&here, "pack/duplicate-id", message);
+            } else {
+                places.insert(id.to_owned(), place);
             }
         }
         Index { what, places }
     }
 
     fn id(&mut self, at: &At, what: &str, id: &str) {
-        limits::check_id(&mut self.problems, at, what, id);
+        limits::check_id(&mut self.problems, at, &format!("{what} id"), id);
     }
 
     fn load(&mut self, mut file: PackFile, mut library: LibraryFile, digest: String) -> Pack {
@@ -246,7 +251,13 @@ impl Loader<'_> {
         self.selectors(&root, &file);
 
         let mut companions = vec![None; file.parts.len()];
-        let histories = self.histories(&root, &file, &part_index, &later_index, &mut companions);
+        let histories = self.histories(
+            &root,
+            (&file, &dates),
+            &part_index,
+            &later_index,
+            &mut companions,
+        );
         self.companion_cycles(&root, &file, &companions);
         let priors = self.priors(&root, &file, &variant_index, &history_index);
         let prior_factors =
@@ -455,12 +466,14 @@ impl Loader<'_> {
 
     fn check_selectors<T>(&mut self, at: &At, map: &BySelector<T>) {
         for selector in map.keys() {
-            if !self.valid_selectors.contains(selector) {
-                let at = at.then(selector.as_str());
-                let valid = self.valid_selectors.iter().map(String::as_str);
-                self.problems
-                    .unknown(&at, "pack/unknown-id", ("selector", selector), valid);
+            if self.valid_selectors.contains(selector) || self.problems.full() {
+                continue;
             }
+            self.astray.push(at.clone());
+            let at = at.then(selector.as_str());
+            let valid = self.valid_selectors.iter().map(String::as_str);
+            self.problems
+                .unknown(&at, "pack/unknown-id", ("selector", selector), valid);
         }
     }
 
@@ -514,8 +527,8 @@ impl Loader<'_> {
             }
         } else {
             DateGrid {
-                from: 1600,
-                to: 2030,
+                from: YEARS.0,
+                to: YEARS.1,
                 step: 10,
                 shoulder: 15.0,
             }
@@ -598,7 +611,7 @@ impl Loader<'_> {
     /// Checks the number of points and their years.
     fn points(&mut self, at: &At, points: &[(i32, f64)]) {
         if points.is_empty() || points.len() > MAX_POINTS {
-            let message = format!("{} points; give 1 to {MAX_POINTS}", points.len());
+            let message = format!("has {} points; give 1 to {MAX_POINTS}", points.len());
             self.note(at, "pack/curve", message);
         }
         for (place, (year, _)) in points.iter().enumerate() {
@@ -653,7 +666,8 @@ impl Loader<'_> {
                     self.note(&at.then(place), "pack/curve", message);
                 }
             }
-            if later.points.len() < 2 || later.points.iter().all(|(_, weight)| *weight == 0.0) {
+            let nothing = later.points.iter().all(|(_, weight)| *weight == 0.0);
+            if later.points.len() == 1 || (nothing && !later.points.is_empty()) {
                 let message = format!(
                     "later work `{}` needs two points or more, not all of weight 0",
                     later.id
@@ -688,7 +702,7 @@ impl Loader<'_> {
                 );
                 self.note(&at.then("kind"), "pack/bad-id", message);
             } else {
-                self.id(&at.then("kind"), "kind", &history.kind);
+                limits::check_id(&mut self.problems, &at.then("kind"), "kind", &history.kind);
             }
             self.selectors.push([
                 history.id.clone(),
@@ -705,7 +719,7 @@ impl Loader<'_> {
     fn histories(
         &mut self,
         root: &At,
-        file: &PackFile,
+        (file, dates): (&PackFile, &DateGrid),
         parts: &Index,
         later: &Index,
         companions: &mut [Option<usize>],
@@ -718,11 +732,15 @@ impl Loader<'_> {
                 self.number(&at.then("elasticity"), id, number, Domain::NotNegative)
             });
             let mut origins = vec![None; file.parts.len()];
+            let mut given = BTreeSet::new();
             for (part, origin) in &history.origin {
                 let at = at.then("origin").then(part.as_str());
                 let Some(index) = parts.get(part, &at, &mut self.problems) else {
+                    // Whichever part was meant, it is said where the trouble is.
+                    given.extend(0..file.parts.len());
                     continue;
                 };
+                given.insert(index);
                 if !file.parts[index].dated {
                     let message = format!(
                         "part `{part}` has no date of its own; mark it `dated = true`, or leave its \
@@ -730,15 +748,16 @@ impl Loader<'_> {
                     );
                     self.note(&at, "pack/origin", message);
                 }
-                origins[index] = self.origin(&at, origin, index, file, parts, later, companions);
+                origins[index] =
+                    self.origin(&at, origin, index, (file, dates), parts, later, companions);
             }
             for (index, part) in file.parts.iter().enumerate() {
-                if part.dated && origins[index].is_none() {
+                if part.dated && !given.contains(&index) {
                     let message = format!(
                         "history `{}` gives no origin for the dated part `{}`; give one",
                         history.id, part.id
                     );
-                    self.note(&at.then("origin").or(at.clone()), "pack/origin", message);
+                    self.note(&at.then("origin"), "pack/origin", message);
                 }
             }
             histories.push(History {
@@ -760,7 +779,7 @@ impl Loader<'_> {
         at: &At,
         origin: &OriginFile,
         part: usize,
-        file: &PackFile,
+        (file, dates): (&PackFile, &DateGrid),
         parts: &Index,
         later: &Index,
         companions: &mut [Option<usize>],
@@ -768,10 +787,10 @@ impl Loader<'_> {
         match origin {
             OriginFile::Claim => Some(Origin::Claim),
             OriginFile::Between(from, to) => {
-                if from > to || *to < file.dates.from || *from >= file.dates.to {
+                if from > to || *to < dates.from || *from >= dates.to {
                     let message = format!(
                         "between {from} and {to} must run forward and meet the dates {} to {}",
-                        file.dates.from, file.dates.to
+                        dates.from, dates.to
                     );
                     self.note(at, "pack/dates", message);
                 }
@@ -782,11 +801,11 @@ impl Loader<'_> {
                     let message = format!("older {years} must be 1 to 500 years");
                     self.note(at, "pack/dates", message);
                 }
-                if let Some(period) = file.periods.iter().find(|p| p.from <= file.dates.from) {
+                if let Some(period) = file.periods.iter().find(|p| p.from <= dates.from) {
                     let message = format!(
                         "the dates begin in {}, leaving nothing older than the period `{}`, which \
                          begins in {}; begin the dates earlier",
-                        file.dates.from, period.id, period.from
+                        dates.from, period.id, period.from
                     );
                     self.note(at, "pack/dates", message);
                 }
@@ -794,10 +813,7 @@ impl Loader<'_> {
             }
             OriginFile::After(id) => {
                 let index = later.get(id, at, &mut self.problems)?;
-                let last = file.later_work[index]
-                    .points
-                    .last()
-                    .map_or(0, |point| point.0);
+                let last = file.later_work[index].points.last()?.0;
                 if let Some(period) = file
                     .periods
                     .iter()
@@ -870,12 +886,14 @@ impl Loader<'_> {
         histories: &Index,
     ) -> Vec<Prior> {
         let mut priors: Vec<Option<Prior>> = vec![None; file.variants.len()];
+        let mut resolved = true;
         for (place, prior) in file.priors.iter().enumerate() {
             let at = root.then("prior").then(place);
             let variant = variants.get(&prior.variant, &at.then("variant"), &mut self.problems);
+            let mut known = true;
             for id in prior.counts.keys() {
                 let at = at.then("counts").then(id.as_str());
-                histories.get(id, &at, &mut self.problems);
+                known &= histories.get(id, &at, &mut self.problems).is_some();
             }
             let sum: f64 = prior.counts.values().sum();
             if (sum - 1000.0).abs() > 1e-6 {
@@ -885,10 +903,10 @@ impl Loader<'_> {
             let mut counts = Vec::new();
             for history in &file.histories {
                 let count = prior.counts.get(&history.id).copied();
-                if count.is_none() {
+                if count.is_none() && known {
                     let message = format!(
-                        "gives no count for history `{}`; write 0 if it cannot be",
-                        history.id
+                        "the prior of `{}` has no count for history `{}`; write 0 if it cannot be",
+                        prior.variant, history.id
                     );
                     self.note(&at.then("counts"), "pack/missing", message);
                 }
@@ -897,10 +915,14 @@ impl Loader<'_> {
                 let at = at.then("counts").then(history.id.as_str());
                 counts.push(self.number(&at, id, &number, Domain::NotNegative));
             }
-            let Some(variant) = variant else { continue };
+            let Some(variant) = variant else {
+                resolved = false;
+                continue;
+            };
             if priors[variant].is_some() {
                 let message = format!("variant `{}` has two priors; remove one", prior.variant);
                 self.note(&at.then("variant"), "pack/duplicate-id", message);
+                resolved = false;
             }
             priors[variant] = Some(Prior {
                 counts,
@@ -908,7 +930,7 @@ impl Loader<'_> {
             });
         }
         for (place, prior) in priors.iter().enumerate() {
-            if prior.is_none() {
+            if prior.is_none() && resolved {
                 let message = format!(
                     "variant `{}` has no [[prior]]; give one",
                     file.variants[place].id
@@ -1457,7 +1479,7 @@ impl Loader<'_> {
             sound &= self.density(&at, density);
             // A density may have no mean; then there is nothing to compare.
             let mean = density.mean().unwrap_or(low);
-            if !(low..=high).contains(&mean) {
+            if low < high && !(low..=high).contains(&mean) {
                 let message = format!(
                     "the mean {} lies outside the plausible range {} to {}; is the unit right?",
                     figure(mean),
@@ -1565,6 +1587,9 @@ impl Loader<'_> {
     }
 
     fn uncovered(&mut self, at: &At, field: &str, history: usize) {
+        if self.problems.full() || self.astray.contains(&at.own()) {
+            return;
+        }
         let [id, kind, verdict, _] = self.selectors[history].clone();
         let message = format!(
             "`{field}` says nothing of history `{id}`; add `{id}`, its kind `{kind}`, its verdict \
@@ -1647,18 +1672,18 @@ impl Loader<'_> {
         what: &str,
     ) -> Option<usize> {
         let from = from?;
-        let found = base.get(from).copied();
-        if found.is_none() {
-            let what = format!("library {what}");
-            let valid = base.keys().copied();
-            self.problems.unknown(
-                &at.then("from"),
-                "pack/unknown-id",
-                (what.as_str(), from),
-                valid,
-            );
+        if let Some(index) = base.get(from) {
+            return Some(*index);
         }
-        found
+        if self.problems.full() {
+            return None;
+        }
+        let (what, valid) = (format!("library {what}"), base.keys().copied());
+        let at = at.then("from");
+        self.problems
+            .unknown(&at, "pack/unknown-id", (&what, from), valid.clone());
+        // Going on as if that had been written, what follows from the slip need not be listed too.
+        nearest(from, valid).and_then(|near| base.get(near).copied())
     }
 
     fn composed_index<T>(
@@ -1673,9 +1698,11 @@ impl Loader<'_> {
             let own = at.own();
             let here = own.then("id").or(own.then("from"));
             self.id(&here, what, id);
-            if places.insert(id.to_owned(), place).is_some() {
+            if places.contains_key(id) {
                 let message = format!("{what} `{id}` is defined twice; rename or remove one");
                 self.note(&here, "pack/duplicate-id", message);
+            } else {
+                places.insert(id.to_owned(), place);
             }
         }
         Index { what, places }
@@ -1743,7 +1770,7 @@ fn join<T>(
         let mut seen = BTreeSet::new();
         for (place, entry) in entries.into_iter().enumerate() {
             let at = root.then(list).then(place);
-            limits::check_id(problems, &at.then("id"), list, id(&entry));
+            limits::check_id(problems, &at.then("id"), &format!("{list} id"), id(&entry));
             if !seen.insert(id(&entry).clone()) {
                 let message = format!(
                     "{list} `{}` is defined twice; rename or remove one",

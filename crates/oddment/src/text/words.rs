@@ -97,7 +97,25 @@ fn cut(text: &str, most: usize) -> String {
 
 /// A parser's message in the words of a user, with the nearest valid name where it has one.
 pub(super) fn of_parser(message: &str) -> String {
-    let mut message = message.to_owned();
+    let mut message = match message {
+        "cannot recurse further; max recursion depth met"
+        | "recursion limit"
+        | "recursion limit exceeded" => "nested too deeply; make it flatter".to_owned(),
+        "trailing comma" => "a comma with nothing after it; remove it".to_owned(),
+        "expected tuple with length 2" => "must be a list of two years".to_owned(),
+        "invalid basic string, expected `\"`" => {
+            "the text in quotes has no end on its line; close it with `\"`".to_owned()
+        }
+        "number out of range" => "the number is too large".to_owned(),
+        message if message.starts_with("EOF while parsing") => {
+            format!("{message}: the text ends too soon; is it whole?")
+        }
+        message if message.starts_with("control character") => {
+            "a control character in a string; remove it, or write it as an escape such as \\n"
+                .to_owned()
+        }
+        message => message.to_owned(),
+    };
     if let Some((given, expected)) = message.split_once(", expected ") {
         let plain = match expected {
             "f64" => Some("a number"),
