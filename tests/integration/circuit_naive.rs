@@ -17,10 +17,14 @@ fn engine(network: &Network, findings: &[(&str, usize)]) -> f64 {
     let mut evidence = Evidence::new();
     for (name, state) in findings {
         let id = network.find(name).expect("declared");
-        evidence.observe(network, id, *state).expect("a state it has");
+        evidence
+            .observe(network, id, *state)
+            .expect("a state it has");
     }
     let claim = network.find("claim").expect("declared");
-    Query::new(network, &evidence).posterior(claim).expect("possible")[1]
+    Query::new(network, &evidence)
+        .posterior(claim)
+        .expect("possible")[1]
 }
 
 /// The same, as if every finding spoke for itself.
@@ -56,8 +60,14 @@ fn two_marks_of_one_act_count_for_less_than_twice() {
         // Found, they speak against the claim, and not found, for it: the second mark adds to the
         // first, but less than the product says.
         let away = |probability: f64| (probability - prior).abs();
-        assert!(away(both) > away(single), "{marks:?}: {both} {single} {prior}");
-        assert!(away(product) > away(both) + 0.03, "{marks:?}: {product} {both} {prior}");
+        assert!(
+            away(both) > away(single),
+            "{marks:?}: {both} {single} {prior}"
+        );
+        assert!(
+            away(product) > away(both) + 0.03,
+            "{marks:?}: {product} {both} {prior}"
+        );
         assert_eq!(both > prior, product > prior, "{marks:?}");
         assert_eq!(both > prior, marks[0].1 == 0, "{marks:?}");
     }

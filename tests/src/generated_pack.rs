@@ -191,7 +191,7 @@ fn one_sign(text: &mut String, scatter: &mut Scatter, size: Size, groups: usize,
             sign / 5 % 4,
             scatter.between(0.5, 0.95)
         );
-        if sign % 2 == 0 {
+        if sign.is_multiple_of(2) {
             let incident = part % size.incidents;
             let _ = writeln!(text, "hidden_by = {{ incident-{incident} = 0.3 }}");
         }
@@ -200,7 +200,7 @@ fn one_sign(text: &mut String, scatter: &mut Scatter, size: Size, groups: usize,
     let group = sign % groups;
     let graded = sign % 8 == 3;
     let _ = writeln!(text, "parts = [\"whole\"]");
-    if sign % 3 != 0 {
+    if !sign.is_multiple_of(3) {
         let _ = writeln!(text, "group = \"group-{group}\"");
     }
     let chance = |scatter: &mut Scatter| {

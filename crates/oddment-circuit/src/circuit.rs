@@ -64,6 +64,9 @@ pub(crate) struct Sum {
     pub pairs: (u32, u32),
 }
 
+/// A sum's plain terms and its pairs of factors, as slots.
+pub(crate) type Parts<'a> = (&'a [u32], &'a [(u32, u32)]);
+
 /// A slot number that stands for "not in the circuit".
 pub(crate) const ABSENT: u32 = u32::MAX;
 
@@ -135,9 +138,9 @@ impl Circuit {
             next += 1;
         };
         let mut constants = Vec::new();
-        for index in 0..count {
-            if let (true, Node::Constant(at)) = (wanted[index], nodes.nodes[index]) {
-                constants.push(nodes.constants[at as usize]);
+        for (index, node) in nodes.nodes.iter().enumerate() {
+            if let (true, Node::Constant(at)) = (wanted[index], node) {
+                constants.push(nodes.constants[*at as usize]);
                 take(index, &mut slots);
             }
         }
@@ -308,7 +311,7 @@ impl Circuit {
 
     /// The terms and pairs of a sum.
     #[inline(always)]
-    pub(crate) fn sum(&self, number: u32) -> Option<(&[u32], &[(u32, u32)])> {
+    pub(crate) fn sum(&self, number: u32) -> Option<Parts<'_>> {
         let sum = self.sums.get(number as usize)?;
         let terms = self.terms.get(sum.terms.0 as usize..sum.terms.1 as usize)?;
         let pairs = self.pairs.get(sum.pairs.0 as usize..sum.pairs.1 as usize)?;

@@ -131,7 +131,10 @@ fn back(text: &Text<'_>, offset: usize, message: &str) -> Option<usize> {
 /// Says plainly what the TOML parser's message at a place means.
 fn plain(text: &Text<'_>, offset: usize, message: String) -> String {
     let rest = text.content.get(offset..).unwrap_or("");
-    if let Some(control) = rest.chars().next().filter(|c| c.is_control() && *c != '\n' && *c != '\r')
+    if let Some(control) = rest
+        .chars()
+        .next()
+        .filter(|c| c.is_control() && *c != '\n' && *c != '\r')
     {
         return format!(
             "the character U+{:04X} cannot stand here; remove it",
@@ -156,7 +159,9 @@ fn plain(text: &Text<'_>, offset: usize, message: String) -> String {
     }
     if let Some(escapes) = message.strip_prefix("missing escaped value, expected ") {
         let shown: String = rest.chars().take(1).collect();
-        return format!("`\\{shown}` is no escape; write `\\\\` for a backslash, or one of {escapes}");
+        return format!(
+            "`\\{shown}` is no escape; write `\\\\` for a backslash, or one of {escapes}"
+        );
     }
     message
 }

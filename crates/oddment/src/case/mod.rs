@@ -265,7 +265,11 @@ impl Loader<'_> {
                 used.len()
             );
             let first_above = used.iter().nth(MAX_VISITS).copied().unwrap_or_default();
-            self.note(&root.then("visit").then(first_above), "case/too-many", message);
+            self.note(
+                &root.then("visit").then(first_above),
+                "case/too-many",
+                message,
+            );
         }
         let mut known = Vec::new();
         for (id, happened) in &file.known {

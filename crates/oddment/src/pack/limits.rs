@@ -188,9 +188,8 @@ pub(super) fn check_id(problems: &mut Problems<'_>, at: &At, what: &str, id: &st
         .bytes()
         .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
     if !kebab || id.is_empty() || id.len() > MAX_ID {
-        let message = format!(
-            "{what} `{id}` must be 1 to {MAX_ID} lower-case letters, digits and hyphens"
-        );
+        let message =
+            format!("{what} `{id}` must be 1 to {MAX_ID} lower-case letters, digits and hyphens");
         problems.note(at, "pack/bad-id", message);
     }
 }
