@@ -82,11 +82,11 @@ fn marks_that_disagree_are_not_so_many_witnesses_either() {
     let both = engine(&network, &marks);
     let odds = 0.2 / 0.8 * ratio;
     assert_close!(both, odds / (1.0 + odds), rel = 1e-14);
-    // The product has the two nearly cancel; in truth the act is the likelier story, and with it
-    // that the claim is false.
+    // The mark that was found means that the act took place; the other then says little. The
+    // product takes it for a witness of its own and gives it too much.
     let (prior, product) = (engine(&network, &[]), naive(&network, &marks));
-    assert!(both > prior + 0.05, "{both} {prior}");
-    assert!((both - product).abs() > 0.03, "{both} {product}");
+    assert!(both > product + 0.03, "{both} {product}");
+    assert!(product > prior + 0.03, "{product} {prior}");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use crate::circuit::{Circuit, Parameter, Role};
 use crate::error::Error;
 use crate::evidence::Evidence;
-use crate::factor::{Factor, advance, product, sum_product, unit};
+use crate::factor::{Factor, advance, eliminate_one};
 use crate::network::{Copying, Distribution, Network, NoisyMax, VariableId};
 use crate::nodes::{NodeId, Nodes, ONE, ZERO};
 use crate::order::Graph;
@@ -785,37 +785,4 @@ fn chain_states(
         }
     }
     (before.unwrap_or(0), after.unwrap_or(0), at_parent)
-}
-
-/// Multiplies a bucket together, cheapest pairs first, and sums the variable out.
-fn eliminate_one(
-    mut bucket: Vec<Factor>,
-    summed: u32,
-    sizes: &[usize],
-    nodes: &mut Nodes,
-) -> Result<Factor, Error> {
-    bucket.sort_by_key(|factor| std::cmp::Reverse(factor.table.len()));
-    while bucket.len() > 2 {
-        let Some(smallest) = bucket.pop() else { break };
-        let size =
-            |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
-        let (mut partner, mut least) = (0, f64::INFINITY);
-        for (place, factor) in bucket.iter().enumerate().rev() {
-            if factor.table.len() as f64 >= least {
-                // So are all that come before it, and no product is smaller than its factors.
-                break;
-            }
-            let cost = size(&crate::factor::union(&factor.scope, &smallest.scope));
-            if cost < least {
-                (partner, least) = (place, cost);
-            }
-        }
-        let other = bucket.remove(partner);
-        let joined = product(&smallest, &other, sizes, nodes)?;
-        let place = bucket.partition_point(|factor| factor.table.len() >= joined.table.len());
-        bucket.insert(place, joined);
-    }
-    let second = bucket.pop().unwrap_or_else(unit);
-    let first = bucket.pop().unwrap_or_else(unit);
-    sum_product(&first, &second, summed, sizes, nodes)
 }

@@ -23,7 +23,7 @@ pub(crate) fn advance(digits: &mut [usize], sizes: &[usize]) -> bool {
     false
 }
 
-pub(crate) fn union(one: &[u32], other: &[u32]) -> Vec<u32> {
+fn union(one: &[u32], other: &[u32]) -> Vec<u32> {
     let mut all: Vec<u32> = one.iter().chain(other).copied().collect();
     all.sort_unstable();
     all.dedup();
@@ -83,7 +83,7 @@ impl<'a> Walk<'a> {
 }
 
 /// The product of two factors over the union of their scopes.
-pub(crate) fn product(
+fn product(
     one: &Factor,
     other: &Factor,
     sizes: &[usize],
@@ -107,7 +107,7 @@ pub(crate) fn product(
 }
 
 /// The product of two factors summed over one variable.
-pub(crate) fn sum_product(
+fn sum_product(
     one: &Factor,
     other: &Factor,
     summed: u32,
@@ -148,9 +148,42 @@ pub(crate) fn sum_product(
 }
 
 /// One everywhere over no variables: the neutral factor.
-pub(crate) fn unit() -> Factor {
+fn unit() -> Factor {
     Factor {
         scope: Vec::new(),
         table: vec![ONE],
     }
+}
+
+/// Multiplies a bucket together, cheapest pairs first, and sums the variable out.
+pub(crate) fn eliminate_one(
+    mut bucket: Vec<Factor>,
+    summed: u32,
+    sizes: &[usize],
+    nodes: &mut Nodes,
+) -> Result<Factor, Error> {
+    bucket.sort_by_key(|factor| std::cmp::Reverse(factor.table.len()));
+    while bucket.len() > 2 {
+        let Some(smallest) = bucket.pop() else { break };
+        let size =
+            |scope: &[u32]| -> f64 { scope.iter().map(|v| sizes[*v as usize] as f64).product() };
+        let (mut partner, mut least) = (0, f64::INFINITY);
+        for (place, factor) in bucket.iter().enumerate().rev() {
+            if factor.table.len() as f64 >= least {
+                // So are all that come before it, and no product is smaller than its factors.
+                break;
+            }
+            let cost = size(&union(&factor.scope, &smallest.scope));
+            if cost < least {
+                (partner, least) = (place, cost);
+            }
+        }
+        let other = bucket.remove(partner);
+        let joined = product(&smallest, &other, sizes, nodes)?;
+        let place = bucket.partition_point(|factor| factor.table.len() >= joined.table.len());
+        bucket.insert(place, joined);
+    }
+    let second = bucket.pop().unwrap_or_else(unit);
+    let first = bucket.pop().unwrap_or_else(unit);
+    sum_product(&first, &second, summed, sizes, nodes)
 }

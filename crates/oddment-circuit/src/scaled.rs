@@ -180,3 +180,43 @@ fn scaled_backward(circuit: &Circuit, values: &[Scaled]) -> Vec<Scaled> {
     }
     adjoints
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn tiny(exponent: i64) -> Scaled {
+        Scaled {
+            mantissa: 1.5,
+            exponent,
+        }
+    }
+
+    #[test]
+    fn a_zero_takes_nothing_from_a_number_of_any_size() {
+        for exponent in [-1_000_000, -1, 0, 1, 1_000_000] {
+            for sum in [
+                tiny(exponent).plus(NOTHING),
+                NOTHING.plus(tiny(exponent)),
+                tiny(exponent).plus(tiny(exponent).times(NOTHING)),
+            ] {
+                assert_eq!((sum.mantissa, sum.exponent), (1.5, exponent));
+            }
+        }
+        assert_eq!(NOTHING.plus(NOTHING).mantissa, 0.0);
+    }
+
+    #[test]
+    fn sums_and_products_go_beyond_the_range_of_f64() {
+        let product = tiny(-3_000).times(tiny(-4_000));
+        assert_eq!((product.mantissa, product.exponent), (1.125, -6_999));
+        let sum = tiny(-3_000).plus(tiny(-3_001));
+        assert_eq!((sum.mantissa, sum.exponent), (1.125, -2_999));
+        assert_eq!(sum.over(-2_999), 1.125);
+        let difference = tiny(-3_000).plus(Scaled {
+            mantissa: -1.5,
+            exponent: -3_000,
+        });
+        assert_eq!(difference.mantissa, 0.0);
+    }
+}

@@ -50,7 +50,7 @@ pub(crate) struct Kind {
 
 impl Kind {
     /// The message for another `schema`.
-    pub fn refusal(&self, given: &str) -> String {
+    fn refusal(&self, given: &str) -> String {
         format!(
             "schema `{given}` is not supported, must be `{}`",
             self.schema
@@ -60,48 +60,55 @@ impl Kind {
 
 /// Reads a document into its written form.
 pub(crate) fn parse<T: DeserializeOwned>(text: &Text<'_>, kind: &Kind) -> Result<T, Vec<Problem>> {
+    let problem = |offset, code, message: &str| Err(vec![problem_at(text, offset, code, message)]);
     let code = kind.syntax_code;
     if text.content.len() > MAX_TEXT_BYTES {
         let message = format!(
             "the text has {} bytes, at most {MAX_TEXT_BYTES} are allowed",
             text.content.len()
         );
-        return Err(vec![problem_at(text, 0, code, &message)]);
+        return problem(0, code, &message);
     }
-    let (offset, message) = match text.json() {
+    // A document of another kind has all the wrong fields, of which nobody wants to hear.
+    let document = match Document::read(text) {
+        Ok(document) => document,
+        Err((offset, message)) => {
+            return problem(
+                offset,
+                code,
+                &plain(text, offset, words::of_parser(&message)),
+            );
+        }
+    };
+    if let Some((offset, given)) = document.schema()
+        && given != kind.schema
+    {
+        return problem(offset, kind.schema_code, &kind.refusal(given));
+    }
+    match text.json() {
         Some((start, body)) => match serde_json::from_str(body) {
-            Ok(value) => match Document::read(text).twice() {
-                None => return Ok(value),
-                Some((offset, key)) => (offset, format!("`{key}` is given twice; remove one")),
+            Ok(value) => match document.twice() {
+                None => Ok(value),
+                Some((offset, key)) => {
+                    problem(offset, code, &format!("`{key}` is given twice; remove one"))
+                }
             },
             Err(error) => {
                 let offset = start + json_offset(body, error.line(), error.column());
                 let whole = error.to_string();
                 let message = whole.rsplit_once(" at line ").map_or(&*whole, |(m, _)| m);
                 let place = match error.classify() {
-                    serde_json::error::Category::Data => Document::read(text).around(offset),
+                    serde_json::error::Category::Data => document.around(offset),
                     _ => back(text, offset, message),
                 };
-                (place.unwrap_or(offset), words::of_parser(message))
+                problem(place.unwrap_or(offset), code, &words::of_parser(message))
             }
         },
-        None => match toml::from_str(text.content) {
-            Ok(value) => return Ok(value),
-            Err(error) => {
-                let offset = error.span().map_or(0, |span| span.start);
-                let message = error.message().replace('\n', "; ");
-                (offset, plain(text, offset, words::of_parser(&message)))
-            }
-        },
-    };
-    // A document of another kind has all the wrong fields, of which nobody wants to hear.
-    if let Some((offset, given)) = Document::read(text).schema()
-        && given != kind.schema
-    {
-        let message = kind.refusal(given);
-        return Err(vec![problem_at(text, offset, kind.schema_code, &message)]);
+        None => document.toml(|offset, message| {
+            let message = plain(text, offset, words::of_parser(message));
+            vec![problem_at(text, offset, code, &message)]
+        }),
     }
-    Err(vec![problem_at(text, offset, code, &message)])
 }
 
 /// Where in a text the parser's line and column (both counted from one, in bytes) are.

@@ -2,16 +2,16 @@
 
 use crate::Result;
 use crate::tools::{
-    capture, cargo, command, example_cases, metadata, relative, root, run, shown, stem, works,
+    capture, cargo, command, example_cases, relative, root, run, shown, stem, works,
 };
-use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 /// The oldest Python that the pinned libraries run on.
 const PYTHON: (u32, u32) = (3, 11);
 
-/// The endings of the two files that make up an exported case.
-const EXPORTED: [&str; 2] = ["network.json", "evidence.json"];
+/// The endings of the two files that make up an exported case, and of the libraries' answers.
+const EXPORTED: [&str; 2] = [".network.json", ".evidence.json"];
+const ANSWERS: &str = ".expected.json";
 
 const GENERATE: &str = "tests/reference/generate.py";
 const CASES: &str = "tests/reference/cases";
@@ -21,16 +21,17 @@ pub fn run_all(write: bool) -> Result {
     let python = environment()?;
     let mode = if write { "--write" } else { "--check" };
     run(&mut command(&python, [GENERATE, mode]))?;
-    let committed = root().join(CASES);
-    if write {
-        clear_exports(&committed)?;
-        export_all(&committed)?;
-    } else {
-        let fresh = metadata()?.target.join("reference-cases");
-        clear_exports(&fresh)?;
-        export_all(&fresh)?;
-        same_exports(&committed, &fresh)?;
+    let folder = root().join(CASES);
+    // The networks are large and made anew; only the answers are kept with the sources.
+    std::fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    for path in files(&folder, &EXPORTED) {
+        std::fs::remove_file(&path).map_err(|error| format!("{}: {error}", path.display()))?;
     }
+    let cases = example_cases()?;
+    for case in &cases {
+        export(case, &folder.join(stem(case)))?;
+    }
+    answers_without_a_case(&folder, &cases, write)?;
     run(&mut command(&python, [GENERATE, "cases", CASES, mode]))
 }
 
@@ -129,68 +130,35 @@ pub fn export(case: &Path, to: &Path) -> Result {
     capture(&mut command).map(|_| ())
 }
 
-fn export_all(folder: &Path) -> Result {
-    for case in example_cases()? {
-        export(&case, &folder.join(stem(&case)))?;
-    }
-    Ok(())
-}
-
-/// Files of a folder that an export makes; what answers them stays.
-fn exports(folder: &Path) -> Vec<PathBuf> {
+/// Files of a folder with one of these endings.
+fn files(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
     let mut paths: Vec<PathBuf> = std::fs::read_dir(folder)
         .into_iter()
         .flatten()
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))
         .filter(|path| {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
-            EXPORTED.iter().any(|ending| name.ends_with(ending))
+            endings.iter().any(|ending| name.ends_with(ending))
         })
         .collect();
     paths.sort();
     paths
 }
 
-fn clear_exports(folder: &Path) -> Result {
-    let fault = |error: std::io::Error| format!("{}: {error}", folder.display());
-    std::fs::create_dir_all(folder).map_err(fault)?;
-    for path in exports(folder) {
-        std::fs::remove_file(path).map_err(fault)?;
-    }
-    Ok(())
-}
-
-/// Fails where committed exports are not what the binary writes today.
-fn same_exports(committed: &Path, fresh: &Path) -> Result {
-    let names = |folder: &Path| -> Vec<_> {
-        let names = exports(folder).into_iter();
-        names
-            .filter_map(|path| path.file_name().map(OsStr::to_owned))
-            .collect()
-    };
-    let remedy = "run `cargo xtask reference --write` and look at the difference";
-    let (old, new) = (names(committed), names(fresh));
-    let missing = new.iter().filter(|name| !old.contains(name));
-    let stray = old.iter().filter(|name| !new.contains(name));
-    let odd: Vec<_> = missing
-        .chain(stray)
-        .map(|name| name.to_string_lossy())
-        .collect();
-    if !odd.is_empty() {
-        let odd = odd.join(", ");
-        return Err(format!(
-            "{CASES} and the examples differ in {odd}; {remedy}"
-        ));
-    }
-    for name in new {
-        let read = |folder: &Path| std::fs::read(folder.join(&name)).unwrap_or_default();
-        if read(committed) != read(fresh) {
+/// Removes (or, when only checking, refuses) answers to cases that are no longer there.
+fn answers_without_a_case(folder: &Path, cases: &[PathBuf], write: bool) -> Result {
+    for answer in files(folder, &[ANSWERS]) {
+        let name = answer.file_name().unwrap_or_default().to_string_lossy();
+        let case = name.trim_end_matches(ANSWERS);
+        if cases.iter().any(|known| stem(known) == case) {
+            continue;
+        }
+        if !write {
             return Err(format!(
-                "{CASES}/{} is stale; {remedy}",
-                name.to_string_lossy()
+                "{CASES}/{name} answers no example case; run `cargo xtask reference --write`"
             ));
         }
+        std::fs::remove_file(&answer).map_err(|error| format!("{}: {error}", answer.display()))?;
     }
-    println!("the exported cases are as committed");
     Ok(())
 }

@@ -210,10 +210,6 @@ impl Loader<'_> {
     fn case(&mut self, file: CaseFile) -> Option<Case> {
         let pack = self.pack;
         let root = At::root(0);
-        if file.schema != KIND.schema {
-            let message = KIND.refusal(&file.schema);
-            self.note(&root.then("schema"), KIND.schema_code, message);
-        }
         let at = root.then("piece");
         let piece = &file.piece;
         if piece.form != pack.id {

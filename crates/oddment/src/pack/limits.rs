@@ -3,11 +3,15 @@
 use super::file::{LibraryFile, PackFile};
 use crate::text::{At, Problems};
 use serde::de::{Deserialize, Deserializer, IgnoredAny, SeqAccess, Visitor};
+use std::collections::BTreeMap;
 use std::fmt;
 use std::marker::PhantomData;
 
 /// The longest id, in bytes.
 const MAX_ID: usize = 80;
+
+/// How often one library entry may be taken into a pack.
+const MAX_DRAWN: usize = 20;
 
 /// The most histories.
 const MAX_HISTORIES: usize = 64;
@@ -103,6 +107,16 @@ pub(super) fn check(
         MAX_HISTORIES,
     );
 
+    let checks = pack.checks.iter().map(|check| check.from.as_deref());
+    drawn(problems, &root.then("check"), "check", checks);
+    let incidents = pack
+        .incidents
+        .iter()
+        .map(|incident| incident.from.as_deref());
+    drawn(problems, &root.then("incident"), "incident", incidents);
+    let signs = pack.signs.iter().map(|sign| sign.from.as_deref());
+    drawn(problems, &root.then("sign"), "sign", signs);
+
     let ids: [(&At, &'static str, Vec<Option<&str>>); 12] = [
         (
             root,
@@ -191,6 +205,27 @@ pub(super) fn check_id(problems: &mut Problems<'_>, at: &At, what: &str, id: &st
         let message =
             format!("{what} `{id}` must be 1 to {MAX_ID} lower-case letters, digits and hyphens");
         problems.note(at, "pack/bad-id", message);
+    }
+}
+
+/// Keeps a pack from taking one library entry, which may be large, very many times.
+fn drawn<'f>(
+    problems: &mut Problems<'_>,
+    list: &At,
+    what: &str,
+    from: impl Iterator<Item = Option<&'f str>>,
+) {
+    let mut drawn = BTreeMap::new();
+    for (place, from) in from.enumerate() {
+        let Some(from) = from else { continue };
+        let times = drawn.entry(from).or_insert(0);
+        *times += 1;
+        if *times == MAX_DRAWN + 1 {
+            let message = format!(
+                "library {what} `{from}` is taken more than {MAX_DRAWN} times, the most allowed"
+            );
+            problems.note(&list.then(place).then("from"), "pack/too-many", message);
+        }
     }
 }
 

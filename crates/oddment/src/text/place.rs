@@ -4,7 +4,9 @@ use super::{Text, words};
 use crate::error::Problem;
 use jsonc_parser::ast;
 use jsonc_parser::common::Ranged;
+use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// The most problems reported at once.
@@ -171,7 +173,7 @@ impl<'a> Problems<'a> {
     fn locate(&mut self, text: usize, path: &[Step]) -> (usize, bool) {
         let (text, document) = &mut self.texts[text];
         document
-            .get_or_insert_with(|| Document::read(text))
+            .get_or_insert_with(|| Document::read(text).unwrap_or(Document::Unreadable))
             .locate(path)
     }
 }
@@ -199,34 +201,41 @@ pub(super) fn problem_at(
 /// A text read for the places of its values.
 #[derive(Debug)]
 pub(super) enum Document<'a> {
-    Toml(DeTable<'a>),
+    Toml(Spanned<DeTable<'a>>),
     /// With the offset that the places count from.
     Json(usize, ast::Value<'a>),
     Unreadable,
 }
 
 impl<'a> Document<'a> {
-    pub fn read(text: &Text<'a>) -> Self {
-        match text.json() {
-            Some((start, body)) => {
-                let options = jsonc_parser::ParseOptions::default();
-                let collect = jsonc_parser::CollectOptions::default();
-                match jsonc_parser::parse_to_ast(body, &collect, &options) {
-                    Ok(parsed) => parsed
-                        .value
-                        .map_or(Self::Unreadable, |value| Self::Json(start, value)),
-                    Err(_) => Self::Unreadable,
-                }
-            }
-            None => DeTable::parse(text.content)
-                .map_or(Self::Unreadable, |table| Self::Toml(table.into_inner())),
-        }
+    /// # Errors
+    /// For a text that is not TOML, where and why. JSON is left to its own parser to refuse.
+    pub fn read(text: &Text<'a>) -> Result<Self, (usize, String)> {
+        let Some((start, body)) = text.json() else {
+            return DeTable::parse(text.content).map(Self::Toml).map_err(told);
+        };
+        let options = jsonc_parser::ParseOptions::default();
+        let collect = jsonc_parser::CollectOptions::default();
+        let parsed = jsonc_parser::parse_to_ast(body, &collect, &options);
+        let value = parsed.ok().and_then(|parsed| parsed.value);
+        Ok(value.map_or(Self::Unreadable, |value| Self::Json(start, value)))
+    }
+
+    /// A TOML document in its written form.
+    pub fn toml<T: DeserializeOwned, E>(self, refused: impl Fn(usize, &str) -> E) -> Result<T, E> {
+        let Self::Toml(table) = self else {
+            return Err(refused(0, "this is not TOML"));
+        };
+        T::deserialize(toml::Deserializer::from(table)).map_err(|error| {
+            let (offset, message) = told(error);
+            refused(offset, &message)
+        })
     }
 
     /// The offset of the deepest part of the path that exists, and whether that is all of it.
     fn locate(&self, path: &[Step]) -> (usize, bool) {
         match self {
-            Self::Toml(table) => locate_toml(table, path),
+            Self::Toml(table) => locate_toml(table.get_ref(), path),
             Self::Json(start, value) => {
                 let (offset, whole) = locate_json(value, path);
                 (start + offset, whole)
@@ -277,7 +286,7 @@ impl<'a> Document<'a> {
         let path = ["schema".into()];
         let (offset, whole) = self.locate(&path);
         let given = match self {
-            Self::Toml(table) => table.get("schema")?.get_ref().as_str(),
+            Self::Toml(table) => table.get_ref().get("schema")?.get_ref().as_str(),
             Self::Json(_, value) => {
                 let value = value.as_object()?.get("schema")?.value.as_string_lit()?;
                 Some(&*value.value)
@@ -311,6 +320,12 @@ impl<'a> Document<'a> {
         }
         first.map(|(place, key)| (start + place, key))
     }
+}
+
+/// Where and what a TOML error is.
+fn told(error: toml::de::Error) -> (usize, String) {
+    let offset = error.span().map_or(0, |span| span.start);
+    (offset, error.message().replace('\n', "; "))
 }
 
 fn locate_json(value: &ast::Value<'_>, path: &[Step]) -> (usize, bool) {
