@@ -241,6 +241,50 @@ fn what_is_left_of_impossible_evidence_may_underflow() {
 }
 
 #[test]
+fn a_lane_that_rules_out_every_level_allowed_is_left_with_exactly_nothing() {
+    // Under the first lane the effect stays at its lowest level, which the finding excludes. Summed
+    // by steps of the likelihood, rounding would leave 1e-18 or less than nothing.
+    for levels in 2..=6_usize {
+        let mut builder = NetworkBuilder::new("graded");
+        let table = Distribution::Table(vec![0.3, 0.7]);
+        let lane = builder
+            .variable("lane", &YES_NO, &[], table)
+            .expect("valid");
+        builder.lane(lane);
+        let states: Vec<String> = (0..levels).map(|level| level.to_string()).collect();
+        let mut base = vec![1.0; levels - 1];
+        base.extend((1..levels).map(|level| level as f64 / levels as f64));
+        let noisy = NoisyMax {
+            base_parents: vec![lane],
+            base,
+            causes: Vec::new(),
+            hides: Vec::new(),
+        };
+        let effect = builder
+            .variable("effect", &states, &[lane], Distribution::NoisyMax(noisy))
+            .expect("valid");
+        let network = builder.finish().expect("valid");
+        let mut query = Query::new(&network, &Evidence::new());
+        for seed in 1..200_usize {
+            let mut evidence = Evidence::new();
+            let entry = |level: usize| match level {
+                0 => 0.0,
+                level => (seed * level * 37 % 101) as f64 / 100.0,
+            };
+            let likelihood: Vec<f64> = (0..levels).map(entry).collect();
+            evidence
+                .likelihood(&network, effect, &likelihood)
+                .expect("fits");
+            evidence.observe(&network, lane, 0).expect("a state it has");
+            query.ask(&evidence);
+            assert_eq!(query.lane_value(0), 0.0, "{likelihood:?}");
+            assert_eq!(query.ln_evidence(), f64::NEG_INFINITY, "{likelihood:?}");
+            assert_eq!(query.posterior(effect), None, "{likelihood:?}");
+        }
+    }
+}
+
+#[test]
 fn impossible_evidence_leaves_no_number_that_is_none() {
     let impossible = Cell::new(0);
     check(150, samples(ANY, 2), |sample| {

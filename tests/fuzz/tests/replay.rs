@@ -178,14 +178,3 @@ fn networks() {
 fn compilations() {
     replay("compile", 20_000, 0, 1);
 }
-
-/// What is found and not yet mended; once it is, the files move to `regressions`.
-#[test]
-#[ignore = "known and open; the files in `open` are named after what they show"]
-fn open() {
-    for (name, body) in oddment_fuzz::TARGETS {
-        for (path, bytes) in files(here().join("open").join(name)) {
-            run(body, &path.display().to_string(), &bytes);
-        }
-    }
-}
