@@ -601,6 +601,28 @@ fn deep_and_wide_networks_give_their_closed_forms() {
 }
 
 #[test]
+fn a_long_network_that_is_no_tree_compiles() {
+    // Two rows of 10,000. Every variable is told its parents' states and does not care.
+    let mut builder = NetworkBuilder::new("ladder");
+    let mut ids: Vec<VariableId> = Vec::new();
+    for at in 0..20_000 {
+        let mut parents = ids[ids.len().saturating_sub(2)..].to_vec();
+        if at % 2 == 0 {
+            parents.truncate(1);
+        }
+        let table = Distribution::Table([0.3, 0.7].repeat(1 << parents.len()));
+        let id = builder.variable(format!("{at}"), &YES_NO, &parents, table);
+        ids.push(id.expect("valid"));
+    }
+    let network = builder.finish().expect("valid");
+    let (seen, asked) = (ids[10_000], ids[19_999]);
+    let query = Query::new(&network, &all_yes(&network, &[seen]));
+    assert_close!(query.ln_evidence(), libm::log(0.3), rel = 1e-11);
+    let posterior = query.posterior(asked).expect("possible");
+    assert_close!(posterior, [0.3, 0.7], rel = 1e-11);
+}
+
+#[test]
 fn what_evidence_settles_binds_nothing_together() {
     // 60 children of one hub, each with a hidden parent of its own. With the hub observed they
     // fall apart; multiplied into one table they would have 2^60 entries.

@@ -12,4 +12,5 @@ mod engine_laws;
 mod engine_oracle;
 mod engine_reference;
 mod engine_trade;
+mod pack_bad_input;
 mod pack_generated;

@@ -116,7 +116,7 @@ impl Circuit {
             states: Vec::new(),
             after: Vec::new(),
             planned: Vec::new(),
-            nodes: Nodes::new(options.limit.saturating_mul(4)),
+            nodes: Nodes::new(options.limit),
             parameters: BTreeMap::new(),
             tied: BTreeMap::new(),
             inputs: vec![Vec::new(); network.variables().len()],

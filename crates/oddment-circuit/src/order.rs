@@ -119,62 +119,51 @@ impl Graph {
     fn order_by(mut self, criterion: Criterion, log10_limit: f64) -> Order {
         let count = self.sizes.len();
         let mut alive = vec![true; count];
-        // Weights and fills are worked out when asked for: a hub whose leaves go one by one would
-        // have them changed each time.
-        let mut weight: Vec<Option<f64>> = vec![None; count];
+        let mut waiting: Vec<Vec<usize>> = vec![Vec::new(); count];
+        for (variable, before) in self.after.iter().enumerate() {
+            if let Some(before) = before {
+                waiting[*before as usize].push(variable);
+            }
+        }
         let mut easy: BTreeSet<usize> = (0..count)
             .filter(|v| self.neighbours[*v].len() <= 1)
             .collect();
-        let mut fill: Vec<Option<f64>> = vec![None; count];
+        // The others that may go, best first, and those to be ranked anew: only when one of them is
+        // asked for, since a hub whose leaves go one by one would be ranked each time.
+        let mut ranked: BTreeSet<Rank> = BTreeSet::new();
+        let mut rank_of: Vec<Option<Rank>> = vec![None; count];
+        let mut stale: BTreeSet<usize> = (0..count).collect();
         let mut sequence = Vec::with_capacity(count);
         let mut log10_operations = f64::NEG_INFINITY;
         while sequence.len() < count {
-            let ready = |v: usize, alive: &[bool]| {
-                alive[v] && self.after[v].is_none_or(|before| !alive[before as usize])
-            };
-            let chosen = easy.iter().copied().find(|v| ready(*v, &alive));
-            let chosen = chosen.unwrap_or_else(|| {
-                let free: Vec<usize> = (0..count).filter(|v| ready(*v, &alive)).collect();
-                for v in &free {
-                    if weight[*v].is_none() {
-                        weight[*v] = Some(self.log_weight(*v as u32));
+            let ready =
+                |v: usize| alive[v] && self.after[v].is_none_or(|before| !alive[before as usize]);
+            let mut next = easy.iter().copied().find(|v| ready(*v));
+            if next.is_none() {
+                for v in std::mem::take(&mut stale) {
+                    if let Some(old) = rank_of[v].take() {
+                        ranked.remove(&old);
+                    }
+                    if ready(v) {
+                        let rank = self.rank(v, criterion, log10_limit);
+                        ranked.insert(rank);
+                        rank_of[v] = Some(rank);
                     }
                 }
-                let weight_of = |v: usize| weight[v].unwrap_or(f64::INFINITY);
-                let fits: Vec<usize> = free
-                    .iter()
-                    .copied()
-                    .filter(|v| weight_of(*v) <= log10_limit)
-                    .collect();
-                let by_weight = |one: &usize, other: &usize| {
-                    weight_of(*one)
-                        .total_cmp(&weight_of(*other))
-                        .then(one.cmp(other))
-                };
-                for v in &fits {
-                    if fill[*v].is_none() {
-                        fill[*v] = Some(self.fill(*v as u32, criterion));
-                    }
-                }
-                let fill_of = |v: usize| fill[v].unwrap_or(f64::INFINITY);
-                let least = fits.iter().copied().min_by(|one, other| {
-                    fill_of(*one)
-                        .total_cmp(&fill_of(*other))
-                        .then(by_weight(one, other))
-                });
-                // `after` has no cycles, so something is always free.
-                least
-                    .or_else(|| free.iter().copied().min_by(by_weight))
-                    .unwrap_or(0)
-            });
-            let weight_of_chosen = self.log_weight(chosen as u32);
-            log10_operations = log10_add(log10_operations, weight_of_chosen);
-            if log10_operations > log10_limit + 30.0 || sequence.len() > count {
+                next = ranked.first().map(|rank| rank.variable);
+            }
+            // `after` has no cycles, so something may always go.
+            let Some(chosen) = next else { break };
+            let weight = self.log_weight(chosen as u32);
+            log10_operations = log10_add(log10_operations, weight);
+            if log10_operations > log10_limit + 30.0 {
                 // Hopeless; spare the time. The estimate is already far above any limit.
                 break;
             }
             alive[chosen] = false;
             easy.remove(&chosen);
+            stale.insert(chosen);
+            stale.extend(&waiting[chosen]);
             sequence.push(chosen as u32);
             let around: Vec<u32> = std::mem::take(&mut self.neighbours[chosen])
                 .into_iter()
@@ -182,7 +171,7 @@ impl Graph {
             for one in &around {
                 self.neighbours[*one as usize].remove(&(chosen as u32));
             }
-            if weight_of_chosen <= log10_limit {
+            if weight <= log10_limit {
                 for one in &around {
                     for other in &around {
                         if one != other {
@@ -192,15 +181,13 @@ impl Graph {
                 }
             }
             for one in &around {
-                weight[*one as usize] = None;
-                fill[*one as usize] = None;
+                let beside = &self.neighbours[*one as usize];
+                stale.insert(*one as usize);
                 if around.len() > 1 {
                     // Where new pairs are connected, others have them as neighbours.
-                    for other in &self.neighbours[*one as usize] {
-                        fill[*other as usize] = None;
-                    }
+                    stale.extend(beside.iter().map(|other| *other as usize));
                 }
-                if self.neighbours[*one as usize].len() <= 1 {
+                if beside.len() <= 1 {
                     easy.insert(*one as usize);
                 } else {
                     easy.remove(&(*one as usize));
@@ -212,6 +199,32 @@ impl Graph {
             log10_operations,
         }
     }
+
+    fn rank(&self, variable: usize, criterion: Criterion, log10_limit: f64) -> Rank {
+        let weight = self.log_weight(variable as u32);
+        let beyond_limit = weight > log10_limit;
+        let fill = if beyond_limit {
+            0.0
+        } else {
+            self.fill(variable as u32, criterion)
+        };
+        Rank {
+            beyond_limit,
+            fill: fill.to_bits(),
+            weight: weight.to_bits(),
+            variable,
+        }
+    }
+}
+
+/// What decides between variables, in this order. Numbers that are not negative are ordered as their
+/// bits are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Rank {
+    beyond_limit: bool,
+    fill: u64,
+    weight: u64,
+    variable: usize,
 }
 
 fn log10_add(one: f64, other: f64) -> f64 {

@@ -71,9 +71,11 @@ pub fn run_all(arguments: &[&str]) -> Result {
         command.arg(format!("-max_total_time={}", minutes * 60));
         command.arg("-print_final_stats=1");
         if let Err(error) = run(&mut command) {
-            println!("{error}");
+            // Without an input left behind it was not built, or was ended from outside.
+            if keep(target)? == 0 {
+                return Err(error);
+            }
             crashed.push(target);
-            keep(target)?;
         }
     }
     if crashed.is_empty() {
@@ -149,20 +151,26 @@ fn cargo_fuzz<'a>(arguments: impl IntoIterator<Item = &'a str>) -> Command {
     command
 }
 
-/// Copies what libFuzzer left behind to where it is replayed for ever.
-fn keep(target: &str) -> Result {
+/// Copies what libFuzzer left behind to where it is replayed for ever; how many inputs that were.
+fn keep(target: &str) -> Result<usize> {
     let found = root().join(FOLDER).join("artifacts").join(target);
     let kept = root().join(FOLDER).join("regressions").join(target);
     let fault = |path: &Path, error: std::io::Error| format!("{}: {error}", path.display());
-    std::fs::create_dir_all(&kept).map_err(|error| fault(&kept, error))?;
+    let mut count = 0;
     for entry in std::fs::read_dir(&found).into_iter().flatten().flatten() {
-        let to = kept.join(entry.file_name());
+        let name = entry.file_name();
+        if name.to_string_lossy().starts_with("slow-unit") {
+            continue;
+        }
+        std::fs::create_dir_all(&kept).map_err(|error| fault(&kept, error))?;
+        let to = kept.join(name);
         if !to.exists() {
             std::fs::copy(entry.path(), &to).map_err(|error| fault(&to, error))?;
             println!("kept {}", to.display());
+            count += 1;
         }
     }
-    Ok(())
+    Ok(count)
 }
 
 #[cfg(test)]

@@ -67,7 +67,9 @@ fn check(rows: &[Row], first: impl Fn(&str, &str) -> Vec<Problem>) {
     let mut wrong = String::new();
     for (find, with, pinned) in rows {
         let found = first(find, with);
-        let found = found.first().map_or_else(|| "no error".to_owned(), Problem::to_string);
+        let found = found
+            .first()
+            .map_or_else(|| "no error".to_owned(), Problem::to_string);
         if found != *pinned {
             wrong += &format!("\n{with}\n   gives {found}\n  pinned {pinned}\n");
         }
@@ -78,14 +80,20 @@ fn check(rows: &[Row], first: impl Fn(&str, &str) -> Vec<Problem>) {
 fn check_packs(rows: &[Row]) {
     check(rows, |find, with| {
         let pack = edited(PACK, find, with);
-        problems(load(&pack, LIBRARY), &[("pack", &pack), ("library", LIBRARY)])
+        problems(
+            load(&pack, LIBRARY),
+            &[("pack", &pack), ("library", LIBRARY)],
+        )
     });
 }
 
 fn check_libraries(rows: &[Row]) {
     check(rows, |find, with| {
         let library = edited(LIBRARY, find, with);
-        problems(load(PACK, &library), &[("pack", PACK), ("library", &library)])
+        problems(
+            load(PACK, &library),
+            &[("pack", PACK), ("library", &library)],
+        )
     });
 }
 
@@ -93,7 +101,10 @@ fn check_cases(rows: &[Row]) {
     let pack = small_pack();
     check(rows, |find, with| {
         let case = edited(CASE, find, with);
-        problems(Case::load(Text::new("case", &case), &pack), &[("case", &case)])
+        problems(
+            Case::load(Text::new("case", &case), &pack),
+            &[("case", &case)],
+        )
     });
 }
 
@@ -109,6 +120,142 @@ fn check_json_cases(rows: &[Row]) {
 #[test]
 fn the_texts_to_break_are_whole() {
     let pack = small_pack();
-    assert_eq!((pack.histories.len(), pack.signs.len(), pack.measures.len()), (3, 3, 2));
+    assert_eq!(
+        (pack.histories.len(), pack.signs.len(), pack.measures.len()),
+        (3, 3, 2)
+    );
     json_case();
+}
+
+#[test]
+fn texts_of_another_kind() {
+    let first = |found: Vec<Problem>| found.first().map_or_else(String::new, Problem::to_string);
+    for (pack, pinned) in [
+        (
+            CASE,
+            "pack:2:1: schema `oddment/case/1` is not supported, must be `oddment/pack/1` [pack/schema]",
+        ),
+        (
+            LIBRARY,
+            "pack:2:1: schema `oddment/library/1` is not supported, must be `oddment/pack/1` [pack/schema]",
+        ),
+        ("", "pack:1:1: missing field `schema` [pack/syntax]"),
+        (
+            "[1, 2, 3]",
+            "pack:1:3: unclosed table, expected `]` [pack/syntax]",
+        ),
+        ("{}", "pack:1:1: missing field `schema` [pack/syntax]"),
+        (
+            "\u{feff}{}",
+            "pack:1:2: missing field `schema` [pack/syntax]",
+        ),
+        (
+            "{",
+            "pack:1:1: EOF while parsing an object: the text ends too soon; is it whole? [pack/syntax]",
+        ),
+        (
+            "\u{feff}schema = 1",
+            "pack:1:11: invalid type: integer `1`, expected a string in quotes [pack/syntax]",
+        ),
+    ] {
+        assert_eq!(
+            first(problems(load(pack, LIBRARY), &[("pack", pack)])),
+            pinned
+        );
+    }
+    let json = r#"{"schema": "oddment/pack/1", "id": "stool"}"#;
+    for (case, pinned) in [
+        (
+            PACK,
+            "case:2:1: schema `oddment/pack/1` is not supported, must be `oddment/case/1` [case/schema]",
+        ),
+        (
+            json,
+            "case:1:2: schema `oddment/pack/1` is not supported, must be `oddment/case/1` [case/schema]",
+        ),
+    ] {
+        let loaded = Case::load(Text::new("case", case), &small_pack());
+        assert_eq!(first(problems(loaded, &[("case", case)])), pinned);
+        assert!(Case::form(Text::new("case", case)).is_err());
+    }
+}
+
+#[test]
+fn a_part_that_shares_with_two_others() {
+    let pack = edited(PACK, "name = \"Feet\"", "name = \"Feet\"\ndated = true");
+    let pack = edited(
+        &pack,
+        "seat = { shares = \"frame\" }",
+        "feet = \"claim\", seat = { shares = \"frame\" }",
+    );
+    let pack = edited(
+        &pack,
+        "seat = { after = \"revival\" }",
+        "feet = \"claim\", seat = { shares = \"feet\" }",
+    );
+    let found = problems(load(&pack, LIBRARY), &[("pack", &pack)]);
+    assert_eq!(
+        found.first().map(Problem::to_string).as_deref(),
+        Some(
+            "pack:80:37: the part shares the date of `feet` here and of `frame` in another history; \
+             let it share with one only [pack/origin]"
+        )
+    );
+}
+
+#[test]
+fn a_number_that_is_so_by_the_nature_of_the_thing() {
+    let pack = edited(
+        PACK,
+        "original = 0.9",
+        "original = { mean = 1.0, structural = true }",
+    );
+    let pack = load(&pack, LIBRARY).unwrap_or_else(|error| panic!("{error}"));
+    let found = problems(
+        Case::load(Text::new("case", CASE), &pack),
+        &[("case", CASE)],
+    );
+    assert_eq!(
+        found.first().map(Problem::to_string).as_deref(),
+        Some(
+            "case:63:1: `sign/seat-fits/shows/original` is 1 by the nature of the thing and cannot be \
+             changed; leave it out [case/number]"
+        )
+    );
+}
+
+/// All problems are listed, in the order of the texts, and each once: a strength in the defaults is
+/// one mistake however many numbers it is the strength of.
+#[test]
+fn all_problems_in_the_order_of_the_texts() {
+    let pack = edited(PACK, "strength = 8.0", "strength = 0.0");
+    let pack = edited(&pack, "part = \"seat\"", "part = \"seats\"");
+    let pack = edited(
+        &pack,
+        "married = 0.2, made-up = 0.3",
+        "married = 2, made-up = 3",
+    );
+    let library = edited(LIBRARY, "minutes = 15.0", "minutes = 0");
+    let found: Vec<String> = problems(
+        load(&pack, &library),
+        &[("pack", &pack), ("library", &library)],
+    )
+    .iter()
+    .map(|problem| {
+        format!(
+            "{}:{}:{} {}",
+            problem.file, problem.line, problem.column, problem.code
+        )
+    })
+    .collect();
+    assert_eq!(
+        found,
+        [
+            "pack:9:1 pack/strength",
+            "pack:133:27 pack/number",
+            "pack:133:40 pack/number",
+            "pack:173:1 pack/unknown-id",
+            "library:37:1 pack/number",
+        ]
+    );
 }

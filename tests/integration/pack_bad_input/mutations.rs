@@ -78,7 +78,9 @@ fn words(line: &str, scatter: &mut Scatter, change: impl Fn(&str, &str) -> Strin
     let Some(start) = starts.get(scatter.below(starts.len())) else {
         return line.to_owned();
     };
-    let end = line[*start..].find(|c| !word(c)).map_or(line.len(), |end| start + end);
+    let end = line[*start..]
+        .find(|c| !word(c))
+        .map_or(line.len(), |end| start + end);
     let new = change(&line[*start..end], VALUES[scatter.below(VALUES.len())]);
     format!("{}{new}{}", &line[..*start], &line[end..])
 }
@@ -109,7 +111,10 @@ fn loads(pack: &str, library: &str) -> bool {
 fn mutations_of_the_small_texts_are_refused_with_a_place() {
     let valid = mutate(1, 1_500, PACK, LIBRARY, CASE);
     // Some changes do no harm, most do; were it otherwise the mutations would test little.
-    assert!(valid.iter().all(|valid| (50..1_000).contains(valid)), "{valid:?}");
+    assert!(
+        valid.iter().all(|valid| (50..1_000).contains(valid)),
+        "{valid:?}"
+    );
 }
 
 #[test]

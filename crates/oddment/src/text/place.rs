@@ -124,7 +124,10 @@ impl<'a> Problems<'a> {
         valid: impl Iterator<Item = &'i str> + Clone,
     ) {
         if !self.full() {
-            self.note(at, code, words::unknown(what, given, valid));
+            // Many suggestions need not all be the best ones.
+            let most_compared = words::MAX_COMPARED / (1 + self.found.len());
+            let message = words::unknown((what, given), valid, most_compared);
+            self.note(at, code, message);
         }
     }
 
@@ -253,6 +256,9 @@ impl<'a> Document<'a> {
         let holds =
             |range: jsonc_parser::common::Range| range.start <= offset && offset < range.end;
         let (mut value, mut found) = (value, None);
+        if holds(value.range()) {
+            found = Some(start + value.range().start);
+        }
         loop {
             let next = match value {
                 ast::Value::Object(object) => object

@@ -10,37 +10,67 @@ const MAX_MESSAGE: usize = 1_000;
 const MAX_LISTED: usize = 12;
 
 /// How many pairs of letters are compared in search of a suggestion.
-const MAX_COMPARED: usize = 4_000_000;
+pub(super) const MAX_COMPARED: usize = 4_000_000;
 
 /// The valid name closest to a mistyped one, unless all are far off.
 pub(crate) fn nearest<'a>(name: &str, valid: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    if name.len() > 2 * MAX_SHOWN {
-        return None;
+    nearest_within(name, valid, MAX_COMPARED)
+}
+
+/// As [`nearest`], with no more than so many pairs of letters compared.
+fn nearest_within<'a>(
+    name: &str,
+    valid: impl Iterator<Item = &'a str>,
+    mut left: usize,
+) -> Option<&'a str> {
+    let mut best: Option<(usize, &str)> = None;
+    for candidate in valid {
+        let slack = 1 + candidate.len().min(name.len()) / 3;
+        let bound = best.map_or(slack, |(distance, _)| distance.min(slack));
+        let work = candidate.len() * name.len();
+        if work > left || least_distance(name, candidate) > bound {
+            continue;
+        }
+        left -= work;
+        let found = (strsim::damerau_levenshtein(name, candidate), candidate);
+        if found.0 <= bound && best.is_none_or(|best| found < best) {
+            best = Some(found);
+        }
     }
-    let mut left = MAX_COMPARED;
-    valid
-        .filter_map(|candidate| {
-            let slack = 1 + candidate.len().min(name.len()) / 3;
-            let work = candidate.len() * name.len();
-            if candidate.len().abs_diff(name.len()) > 4 * slack || work > left {
-                return None;
-            }
-            left -= work;
-            let distance = strsim::damerau_levenshtein(name, candidate);
-            (distance <= slack).then_some((distance, candidate))
-        })
-        .min()
-        .map(|(_, candidate)| candidate)
+    best.map(|(_, candidate)| candidate)
+}
+
+/// How many edits it takes at the least to turn one name into the other, by the letters that only
+/// one of them has.
+fn least_distance(one: &str, other: &str) -> usize {
+    let mut surplus = [0_i32; 256];
+    one.bytes().for_each(|byte| surplus[usize::from(byte)] += 1);
+    other
+        .bytes()
+        .for_each(|byte| surplus[usize::from(byte)] -= 1);
+    let of = |sign: i32| -> usize {
+        surplus
+            .iter()
+            .map(|count| (sign * count).max(0) as usize)
+            .sum()
+    };
+    let letters = of(1).max(of(-1));
+    // A letter may have up to four bytes.
+    if one.is_ascii() && other.is_ascii() {
+        letters
+    } else {
+        letters / 4
+    }
 }
 
 /// "unknown `given`, perhaps ..., valid are ...": the message for an id that does not resolve.
 pub(crate) fn unknown<'a>(
-    what: &str,
-    given: &str,
+    (what, given): (&str, &str),
     valid: impl Iterator<Item = &'a str> + Clone,
+    most_compared: usize,
 ) -> String {
-    let near =
-        nearest(given, valid.clone()).map_or(String::new(), |name| format!(", perhaps `{name}`"));
+    let near = nearest_within(given, valid.clone(), most_compared)
+        .map_or(String::new(), |name| format!(", perhaps `{name}`"));
     let mut names: Vec<&str> = valid.collect();
     if names.is_empty() {
         return format!("unknown {what} `{given}`; none is defined");
