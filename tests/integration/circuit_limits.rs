@@ -1,8 +1,8 @@
 //! Very small probabilities, impossible evidence, and networks too large to compile.
 
 use oddment_circuit::{
-    Cause, Circuit, CompileOptions, DEFAULT_LIMIT, Distribution, Error, Evidence, Hide, Network,
-    NetworkBuilder, NoisyMax, VariableId,
+    Cause, Circuit, CompileOptions, Copying, DEFAULT_LIMIT, Distribution, Error, Evidence, Hide,
+    Network, NetworkBuilder, NoisyMax, VariableId,
 };
 use oddment_tests::assert_close;
 use oddment_tests::generate::{ANY, Sample, drawn, evidence, findings, network, samples};
@@ -691,4 +691,28 @@ fn variables_of_one_state_cost_nothing() {
     let query = Query::new(&network, &Evidence::new());
     let posterior = query.posterior(child).expect("possible");
     assert_close!(posterior, [0.25, 0.75], rel = 1e-14);
+}
+
+#[test]
+fn a_copying_variable_of_too_many_states_is_refused_before_its_table_is_filled() {
+    let states: Vec<String> = (0..60_000).map(|state| state.to_string()).collect();
+    let even = vec![1.0 / 60_000.0; 60_000];
+    let mut builder = NetworkBuilder::new("copy");
+    let source = builder
+        .variable("source", &states, &[], Distribution::Table(even.clone()))
+        .unwrap_or_else(|error| panic!("{error}"));
+    let copying = Distribution::Copying(Copying {
+        source,
+        share: vec![0.5],
+        own: even,
+    });
+    builder
+        .variable("copy", &states, &[source], copying)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let network = builder.finish().unwrap_or_else(|error| panic!("{error}"));
+    let refused = Circuit::compile(&network, &CompileOptions::default());
+    assert!(
+        matches!(refused, Err(Error::TooLarge { .. })),
+        "{refused:?}"
+    );
 }

@@ -2,46 +2,18 @@
 
 use crate::circuit::{Circuit, Parameter, Role};
 use crate::error::Error;
-use crate::evidence::Evidence;
 use crate::factor::{Factor, advance, eliminate_one};
 use crate::network::{Copying, Distribution, Network, NoisyMax, VariableId};
 use crate::nodes::{NodeId, Nodes, ONE, ZERO};
+use crate::options::CompileOptions;
 use crate::order::Graph;
 use std::collections::BTreeMap;
-
-/// The largest circuit compiled unless the caller says otherwise, in estimated operations.
-pub const DEFAULT_LIMIT: u64 = 12_000_000;
 
 /// A noisy-max over more joint parent states than this is broken into a chain.
 const NOISY_TABLE_LIMIT: usize = 128;
 
-/// How to compile.
-#[derive(Debug, Clone, Copy)]
-pub struct CompileOptions<'a> {
-    /// Whether every number of the network stays changeable and differentiable. When false, equal
-    /// numbers are folded into constants and the circuit is smaller.
-    pub keep_parameters: bool,
-    /// Whether numbers of one distribution that are equal in every lane become one parameter, which
-    /// makes the circuit smaller where tables repeat themselves. Its derivative is then by all of
-    /// them together.
-    pub tie_equal: bool,
-    /// Refuse circuits estimated to need more operations than this.
-    pub limit: u64,
-    /// States that this evidence rules out are left out of the circuit. The evidence itself must
-    /// still be given with each query, and later queries may not allow what it ruled out.
-    pub evidence: Option<&'a Evidence>,
-}
-
-impl Default for CompileOptions<'_> {
-    fn default() -> Self {
-        Self {
-            keep_parameters: true,
-            tie_equal: false,
-            limit: DEFAULT_LIMIT,
-            evidence: None,
-        }
-    }
-}
+/// How many times the limit the slots of all lanes together may be.
+const MOST_LANE_WORK: f64 = 4.0;
 
 /// A table still to be filled with nodes, and the variables it spans (without the lane variable).
 struct Planned {
@@ -126,13 +98,17 @@ impl Circuit {
         check_likelihoods(network, options.limit)?;
         let root = compiler.eliminate(&sequence)?;
         let parameters = compiler.parameters.into_values().collect();
-        Ok(Circuit::assemble(
-            network,
-            &compiler.nodes,
-            root,
-            parameters,
-            &compiler.inputs,
-        ))
+        let nodes = &compiler.nodes;
+        let circuit = Circuit::assemble(network, nodes, root, parameters, &compiler.inputs);
+        // Every lane does the work and holds the slots over again.
+        let work = circuit.slots() as f64 * lanes as f64;
+        if lanes > 1 && work > MOST_LANE_WORK * options.limit as f64 {
+            return Err(Error::TooLarge {
+                log10_operations: libm::log10(work),
+                limit: options.limit,
+            });
+        }
+        Ok(circuit)
     }
 }
 
@@ -284,9 +260,20 @@ impl Compiler<'_> {
         }
         let log10_limit = libm::log10(limit.max(1) as f64);
         let order = graph.order(log10_limit);
-        if order.log10_operations > log10_limit {
+        // Elimination passes over a copying variable's table cheaply, but the table has to be filled.
+        let sizes = self.sizes();
+        let tables: f64 = self
+            .planned
+            .iter()
+            .map(|planned| -> f64 {
+                let states = planned.scope.iter().map(|v| sizes[*v as usize] as f64);
+                states.product()
+            })
+            .sum();
+        let log10_operations = order.log10_operations.max(libm::log10(tables));
+        if log10_operations > log10_limit {
             return Err(Error::TooLarge {
-                log10_operations: order.log10_operations,
+                log10_operations,
                 limit,
             });
         }

@@ -43,17 +43,18 @@ mod factor;
 mod json;
 mod network;
 mod nodes;
+mod options;
 mod order;
 mod scaled;
 mod uai;
 mod workspace;
 
 pub use circuit::{Circuit, Parameter, ParameterId, Role};
-pub use compile::{CompileOptions, DEFAULT_LIMIT};
 pub use error::Error;
 pub use evidence::Evidence;
 pub use network::{
     Cause, Copying, Distribution, Hide, MAX_STATES, MAX_VARIABLES, Network, NetworkBuilder,
     NoisyMax, ROW_SUM_TOLERANCE, Variable, VariableId,
 };
+pub use options::{CompileOptions, DEFAULT_LIMIT};
 pub use workspace::Workspace;

@@ -572,8 +572,8 @@ fn verdicts(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<VerdictOdds> {
         let weights = pack.histories.iter().zip(weights);
         weights
             .filter(|(history, _)| history.verdict == verdict)
-            .map(|(_, weight)| weight)
-            .sum()
+            // A sum over nothing is -0, which would be shown as such.
+            .fold(0.0, |sum, (_, weight)| sum + weight)
     };
     let probabilities: Vec<f64> = VERDICTS
         .iter()

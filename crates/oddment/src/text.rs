@@ -1,8 +1,10 @@
 //! Texts that users write: reading them, and saying what is wrong where.
 
+mod lists;
 mod place;
 mod words;
 
+pub(crate) use lists::{bounded, optional_pair, pair, pairs};
 pub(crate) use place::{At, Problems};
 pub(crate) use words::{figure, nearest};
 

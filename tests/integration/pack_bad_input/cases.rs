@@ -56,6 +56,21 @@ fn in_a_case_texts_that_do_not_read() {
         ),
         (
             "claimed_years = [1650, 1660]",
+            "claimed_years = [1650, 1655, 1660]",
+            "case:9:17: invalid length 3, expected a list of two numbers [case/syntax]",
+        ),
+        (
+            "claimed_years = [1650, 1660]",
+            "claimed_years = [1650.0, 1660]",
+            "case:9:18: invalid type: floating point `1650.0`, expected a whole number [case/syntax]",
+        ),
+        (
+            "value = 551.0",
+            "between = [540.0, 550.0, 560.0]",
+            "case:44:11: invalid length 3, expected a list of two numbers [case/syntax]",
+        ),
+        (
+            "claimed_years = [1650, 1660]",
             r#"claimed_years = "1650-1660""#,
             r#"case:9:17: invalid type: string "1650-1660", expected a list of two numbers [case/syntax]"#,
         ),
@@ -392,6 +407,16 @@ fn in_a_case_values() {
             r#""sign/seat-fits/shows/original" = 0.8"#,
             r#""prior/carved/as-made" = -5.0"#,
             "case:63:1: -5 must be finite, not negative and at most 1,000,000 [case/number]",
+        ),
+        (
+            "as-made = 50.0\nnew-seat = 30.0\nmade-up = 20.0\n\n[numbers]\n\"sign/seat-fits/shows/original\" = 0.8",
+            "\n[numbers]\n\"prior/carved/as-made\" = 0\n\"prior/carved/new-seat\" = 0\n\"prior/carved/made-up\" = 0",
+            "case:59:2: the prior counts of `carved`, with their factors and the price gap, come to 0 for every history or to more than a number can hold; give at least one a count above 0 and keep factors and elasticities small [case/number]",
+        ),
+        (
+            "as-made = 50.0\nnew-seat = 30.0\nmade-up = 20.0\n\n[numbers]\n\"sign/seat-fits/shows/original\" = 0.8",
+            "\n[numbers]\n\"history/made-up/elasticity\" = 1e6",
+            "case:59:2: the prior counts of `carved`, with their factors and the price gap, come to 0 for every history or to more than a number can hold; give at least one a count above 0 and keep factors and elasticities small [case/number]",
         ),
     ]);
 }

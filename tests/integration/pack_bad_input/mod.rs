@@ -12,6 +12,7 @@ mod packs_references;
 mod packs_shape;
 mod packs_signs;
 mod round_trips;
+mod schemas;
 
 use oddment::{Case, Error, Pack, Problem, Text};
 

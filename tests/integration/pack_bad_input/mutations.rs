@@ -109,7 +109,7 @@ fn loads(pack: &str, library: &str) -> bool {
 
 #[test]
 fn mutations_of_the_small_texts_are_refused_with_a_place() {
-    let valid = mutate(1, 1_500, PACK, LIBRARY, CASE);
+    let valid = mutate(1, 2_000, PACK, LIBRARY, CASE);
     // Some changes do no harm, most do; were it otherwise the mutations would test little.
     assert!(
         valid.iter().all(|valid| (50..1_000).contains(valid)),
@@ -121,7 +121,7 @@ fn mutations_of_the_small_texts_are_refused_with_a_place() {
 fn mutations_of_the_drop_leaf_table_are_refused_with_a_place() {
     let pack = packs::text("drop-leaf-table").map_or("", |text| text.content);
     let case = include_str!("../../../priors/cases/pieced-out-oval.toml");
-    mutate(2, 60, pack, packs::LIBRARY, case);
+    mutate(2, 150, pack, packs::LIBRARY, case);
 }
 
 #[test]

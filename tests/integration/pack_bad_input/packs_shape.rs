@@ -125,6 +125,21 @@ fn in_a_pack_texts_that_do_not_read() {
             r#"pack:49:9: invalid type: string "yes", expected `true` or `false` [pack/syntax]"#,
         ),
         (
+            "[1890, 1.0]",
+            "[1890, 1.0, 2.0]",
+            "pack:62:24: invalid length 3, expected a list of two numbers [pack/syntax]",
+        ),
+        (
+            "plausible = [200.0, 1000.0]",
+            "plausible = [200.0, 560.0, 1000.0]",
+            "pack:163:13: invalid length 3, expected a list of two numbers [pack/syntax]",
+        ),
+        (
+            "between = [1880, 1930]",
+            "between = [1880, 1900, 1930]",
+            "pack:88:31: must be a list of two years [pack/syntax]",
+        ),
+        (
             "[[period]]\nid = \"early\"",
             "[period]\nid = \"early\"",
             "pack:36:3: `period` is given twice; remove one [pack/syntax]",

@@ -1,12 +1,12 @@
-//! What is written as JSON reads back the same.
+//! What is written as JSON reads back the same, and what two files say keeps its provenance.
 
-use super::{LIBRARY, PACK};
+use super::{LIBRARY, PACK, edited};
 use oddment::pack::file::{LibraryFile, PackFile};
 use oddment::{Case, Text, packs};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
-fn example_cases() -> Vec<(PathBuf, String)> {
+pub(super) fn example_cases() -> Vec<(PathBuf, String)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../priors/cases");
     let mut cases: Vec<_> = std::fs::read_dir(&folder)
         .unwrap_or_else(|error| panic!("{}: {error}", folder.display()))
@@ -22,7 +22,7 @@ fn example_cases() -> Vec<(PathBuf, String)> {
     cases
 }
 
-fn written<T: serde::de::DeserializeOwned + serde::Serialize>(toml: &str) -> Value {
+pub(super) fn written<T: serde::de::DeserializeOwned + serde::Serialize>(toml: &str) -> Value {
     let file: T = toml::from_str(toml).unwrap_or_else(|error| panic!("{error}"));
     serde_json::to_value(file).unwrap_or_else(|error| panic!("{error}"))
 }
@@ -68,5 +68,45 @@ fn a_pack_and_library_in_json_are_the_same() {
         assert_ne!(one.digest, other.digest);
         one.digest.clone_from(&other.digest);
         assert_eq!(one, other);
+    }
+}
+
+/// Composing two files must not lend a number of one the strength and source of the other.
+#[test]
+fn numbers_keep_the_strength_and_source_of_their_file() {
+    let library = edited(LIBRARY, "strength = 8.0", "strength = 5.0");
+    let library = edited(
+        &library,
+        "points_to = \"Long standing on stone.\"",
+        "levels = [\"none\", \"some\", \"all\"]\npoints_to = \"Long standing on stone.\"",
+    );
+    let library = edited(
+        &library,
+        "shows = { any = 0.05 }",
+        "shows = { any = [0.9, 0.06, 0.04] }",
+    );
+    let library = edited(&library, "damp = 0.8", "damp = [0.2, 0.5, 0.3]");
+    let library = edited(&library, "found = 0.9, cleared = 0.9", "exact = 0.7");
+    let pack = edited(
+        PACK,
+        "[[measure]]\nid = \"height\"",
+        "[[incident]]\nfrom = \"damp\"\n\n[[sign]]\nfrom = \"foot-rot\"\nparts = [\"feet\"]\n\
+         shows = { faked = [0.5, 0.3, 0.2] }\nstrength = 3\n\n[[measure]]\nid = \"height\"",
+    );
+    let pack = super::load(&pack, &library).unwrap_or_else(|error| panic!("{error}"));
+    for (id, strength) in [
+        ("sign/foot-rot/shows/any/1", 5.0),
+        ("sign/foot-rot/shows/faked/1", 3.0),
+        ("sign/foot-rot/caused-by/damp/2", 5.0),
+        ("sign/foot-rot/reliability/exact", 5.0),
+        ("sign/saw-arcs/dated/visible", 5.0),
+        ("incident/damp/rate/any", 5.0),
+        ("incident/refinished/rate/original", 20.0),
+        ("incident/flooded/rate/any", 8.0),
+        ("examination/poor", 5.0),
+        ("prior/plain/as-made", 8.0),
+    ] {
+        let number = pack.find_number(id).unwrap_or_else(|| panic!("{id}"));
+        assert_eq!(pack.numbers[number.index()].strength, strength, "{id}");
     }
 }

@@ -1,7 +1,7 @@
 //! The written form of a case: what stands in the TOML or JSON file.
 
 use super::MAX_FINDINGS;
-use crate::pack::bounded;
+use crate::text::{bounded, optional_pair};
 use schemars::JsonSchema;
 use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeMap;
@@ -72,7 +72,11 @@ pub struct PieceFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Claimed years, when narrower than the period's: first and last.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "optional_pair"
+    )]
     pub claimed_years: Option<(i32, i32)>,
     /// Prices that set the temptation, in any one currency.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -186,7 +190,11 @@ pub struct ReadingFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub more_than: Option<f64>,
     /// Known only to lie between these.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "optional_pair"
+    )]
     pub between: Option<(f64, f64)>,
     /// Unit; when given it must be the measure's.
     #[serde(default, skip_serializing_if = "Option::is_none")]

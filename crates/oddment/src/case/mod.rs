@@ -278,7 +278,7 @@ impl Loader<'_> {
         }
         let prior = self.prior(&root, &file);
         let numbers = self.numbers(&root, &file);
-        Some(Case {
+        let case = Case {
             variant: variant?,
             period: period?,
             region: region?,
@@ -290,7 +290,28 @@ impl Loader<'_> {
             prior,
             numbers,
             file,
-        })
+        };
+        self.odds(&root, &case);
+        Some(case)
+    }
+
+    /// Refuses numbers and prices that leave no history any odds, or any beyond all bounds.
+    fn odds(&mut self, root: &At, case: &Case) {
+        let priors = crate::prior::history_priors(self.pack, case);
+        if self.problems.is_empty() && priors.iter().any(|prior| !prior.is_finite()) {
+            let at = if case.file.numbers.is_empty() {
+                root.then("piece")
+            } else {
+                root.then("numbers")
+            };
+            let message = format!(
+                "the prior counts of `{}`, with their factors and the price gap, come to 0 for every \
+                 history or to more than a number can hold; give at least one a count above 0 and \
+                 keep factors and elasticities small",
+                case.file.piece.variant
+            );
+            self.note(&at, "case/number", message);
+        }
     }
 
     fn years(&mut self, at: &At, file: &CaseFile, period: usize) -> (i32, i32) {

@@ -8,6 +8,7 @@ mod number;
 pub use number::{Chance, Number, StatedNumber};
 
 use crate::density::Density;
+use crate::text::{pair, pairs};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -210,6 +211,7 @@ pub struct CurveFile {
     pub name: String,
     /// Points `[year, share]`, years rising, shares in (0, 1). Between points the log-odds of the
     /// share run straight; outside, the end values hold.
+    #[serde(deserialize_with = "pairs")]
     pub points: Vec<(i32, f64)>,
     /// Before this year the technology did not exist: the share is exactly 0 (structural).
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -398,6 +400,7 @@ pub struct LaterWorkFile {
     pub id: String,
     /// Points `[year, weight]`, years rising, weights not negative; straight between points, zero
     /// outside. Only years after the claim count.
+    #[serde(deserialize_with = "pairs")]
     pub points: Vec<(i32, f64)>,
     /// Why this shape.
     pub reason: String,
@@ -632,6 +635,7 @@ pub struct MeasureFile {
     /// Standard error of an ordinary instrument in an ordinary hand, in the unit.
     pub error: f64,
     /// Readings outside are refused as slips of the pen.
+    #[serde(deserialize_with = "pair")]
     pub plausible: (f64, f64),
     /// Density of the true value, by selector.
     #[serde(default)]

@@ -1,11 +1,9 @@
 //! How much a pack and its library may hold, checked before anything is built from them.
 
 use super::file::{LibraryFile, PackFile};
-use crate::text::{At, Problems};
-use serde::de::{Deserialize, Deserializer, IgnoredAny, SeqAccess, Visitor};
+use crate::text::{At, Problems, bounded};
+use serde::de::{Deserialize, Deserializer};
 use std::collections::BTreeMap;
-use std::fmt;
-use std::marker::PhantomData;
 
 /// The longest id, in bytes.
 const MAX_ID: usize = 80;
@@ -27,43 +25,6 @@ where
     T: Deserialize<'de>,
 {
     bounded(deserializer, MAX_ENTRIES + 1)
-}
-
-/// Reads a list, passing over what comes after the first `most`.
-pub(crate) fn bounded<'de, D, T>(deserializer: D, most: usize) -> Result<Vec<T>, D::Error>
-where
-    D: Deserializer<'de>,
-    T: Deserialize<'de>,
-{
-    deserializer.deserialize_seq(Bounded {
-        most,
-        entry: PhantomData,
-    })
-}
-
-struct Bounded<T> {
-    most: usize,
-    entry: PhantomData<T>,
-}
-
-impl<'de, T: Deserialize<'de>> Visitor<'de> for Bounded<T> {
-    type Value = Vec<T>;
-
-    fn expecting(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str("a sequence")
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> Result<Vec<T>, A::Error> {
-        let mut list = Vec::new();
-        while list.len() < self.most {
-            match entries.next_element()? {
-                Some(entry) => list.push(entry),
-                None => return Ok(list),
-            }
-        }
-        while entries.next_element::<IgnoredAny>()?.is_some() {}
-        Ok(list)
-    }
 }
 
 /// Notes lists that are too long, and ids so long that what is built of them would be.

@@ -7,7 +7,6 @@ mod load;
 mod number;
 
 pub use file::{Access, Leave, Standing, Verdict};
-pub(crate) use limits::bounded;
 pub use lint::Finding as LintFinding;
 pub use number::{Domain, ElicitedNumber, NumberId};
 

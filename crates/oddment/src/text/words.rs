@@ -9,6 +9,9 @@ const MAX_MESSAGE: usize = 1_000;
 /// How many valid names a message lists.
 const MAX_LISTED: usize = 12;
 
+/// How many names are put in order to list the first of them.
+const MAX_SORTED: usize = 1_000;
+
 /// How many pairs of letters are compared in search of a suggestion.
 pub(super) const MAX_COMPARED: usize = 4_000_000;
 
@@ -71,18 +74,17 @@ pub(crate) fn unknown<'a>(
 ) -> String {
     let near = nearest_within(given, valid.clone(), most_compared)
         .map_or(String::new(), |name| format!(", perhaps `{name}`"));
-    let mut names: Vec<&str> = valid.collect();
+    let mut names: Vec<&str> = valid.take(MAX_SORTED).collect();
     if names.is_empty() {
         return format!("unknown {what} `{given}`; none is defined");
     }
+    names.sort_unstable();
     let more = if names.len() > MAX_LISTED {
-        names.select_nth_unstable(MAX_LISTED);
-        names.truncate(MAX_LISTED);
         ", ..."
     } else {
         ""
     };
-    names.sort_unstable();
+    names.truncate(MAX_LISTED);
     format!(
         "unknown {what} `{given}`{near}; valid: {}{more}",
         names.join(", ")
@@ -155,7 +157,6 @@ pub(super) fn of_parser(message: &str) -> String {
             "a boolean" => Some("`true` or `false`"),
             "a sequence" => Some("a list"),
             "a map" => Some("a table"),
-            "a tuple of size 2" => Some("a list of two numbers"),
             expected if expected.starts_with("struct ") => Some("a table"),
             _ => None,
         };

@@ -3,6 +3,25 @@
 use super::compose::{fall_back, merge_check, merge_incident, merge_sign};
 use super::*;
 
+/// A sign of the pack with what it takes from the library.
+struct Composed<'f> {
+    whole: SignFile,
+    own: &'f SignFile,
+    base: Option<&'f SignFile>,
+}
+
+impl Composed<'_> {
+    /// Which of the two an entry of a map is from, whose strength and source it therefore has.
+    fn file_of<T>(
+        &self,
+        map: impl Fn(&SignFile) -> Option<&BTreeMap<String, T>>,
+        key: &str,
+    ) -> &SignFile {
+        let own = map(self.own).is_some_and(|map| map.contains_key(key));
+        self.base.filter(|_| !own).unwrap_or(self.own)
+    }
+}
+
 impl Loader<'_> {
     pub(super) fn checks(
         &mut self,
@@ -144,7 +163,7 @@ impl Loader<'_> {
         context: &Context<'_>,
     ) -> Vec<Sign> {
         let base = self.base("sign", library_root, &library.signs, |s| s.id.as_deref());
-        let mut composed: Vec<(SignFile, At)> = Vec::new();
+        let mut composed: Vec<(Composed<'_>, At)> = Vec::new();
         for (place, sign) in file.signs.iter().enumerate() {
             let at = root.then("sign").then(place);
             if let Some(shows) = &sign.shows {
@@ -155,13 +174,18 @@ impl Loader<'_> {
                 self.check_selectors(&at.then("dated").then("removed"), &dated.removed);
             }
             let from = self.base_of(&at, sign.from.as_deref(), &base, "sign");
-            let merged = match from {
-                Some(index) => merge_sign(&library.signs[index], sign, context.incidents),
-                None => sign.clone(),
+            let base = from.map(|index| &library.signs[index]);
+            let sign = Composed {
+                whole: base.map_or_else(
+                    || sign.clone(),
+                    |base| merge_sign(base, sign, context.incidents),
+                ),
+                own: sign,
+                base,
             };
-            composed.push((merged, fall_back(at, library_root, "sign", from)));
+            composed.push((sign, fall_back(at, library_root, "sign", from)));
         }
-        self.composed_index("sign", &composed, |sign| sign.id.as_deref());
+        self.composed_index("sign", &composed, |sign| sign.whole.id.as_deref());
         let mut signs = Vec::new();
         for (sign, at) in &composed {
             signs.extend(self.sign(at, sign, context));
@@ -169,7 +193,8 @@ impl Loader<'_> {
         signs
     }
 
-    pub(super) fn sign(&mut self, at: &At, sign: &SignFile, context: &Context<'_>) -> Option<Sign> {
+    fn sign(&mut self, at: &At, composed: &Composed<'_>, context: &Context<'_>) -> Option<Sign> {
+        let sign = &composed.whole;
         let entry = Entry::new("sign", sign.id.as_deref(), at);
         let id = self.need(&entry, "id", sign.id.clone())?;
         let name = self.need(&entry, "name", sign.name.clone());
@@ -233,7 +258,7 @@ impl Loader<'_> {
                 self.note(&at.then("parts").then(place), "pack/sign", message);
             }
         }
-        let shows = self.shows(at, &id, sign, levels.len(), context)?;
+        let shows = self.shows(at, &id, composed, levels.len(), context)?;
         let mut causes = Vec::new();
         for (incident, chance) in sign.caused_by.iter().flatten() {
             let at = at.then("caused_by").then(incident.as_str());
@@ -241,7 +266,8 @@ impl Loader<'_> {
                 continue;
             };
             let number = format!("sign/{id}/caused-by/{incident}");
-            causes.push((index, self.row(&at, &number, chance, levels.len(), sign)));
+            let of = composed.file_of(|sign| sign.caused_by.as_ref(), incident);
+            causes.push((index, self.row(&at, &number, chance, levels.len(), of)));
         }
         let mut hides = Vec::new();
         for (incident, chance) in sign.hidden_by.iter().flatten() {
@@ -279,14 +305,15 @@ impl Loader<'_> {
         })
     }
 
-    pub(super) fn shows(
+    fn shows(
         &mut self,
         at: &At,
         id: &str,
-        sign: &SignFile,
+        composed: &Composed<'_>,
         levels: usize,
         context: &Context<'_>,
     ) -> Option<Shows> {
+        let sign = &composed.whole;
         match (&sign.shows, &sign.dated) {
             (Some(shows), None) => {
                 let at = at.then("shows");
@@ -296,7 +323,8 @@ impl Loader<'_> {
                         Some((selector, chance)) => {
                             let number = format!("sign/{id}/shows/{selector}");
                             let at = at.then(selector);
-                            rows.push(self.row(&at, &number, chance, levels, sign));
+                            let of = composed.file_of(|sign| sign.shows.as_ref(), selector);
+                            rows.push(self.row(&at, &number, chance, levels, of));
                         }
                         None => self.uncovered(&at, "shows", history),
                     }
