@@ -101,7 +101,7 @@ fn piece(criterion: &mut Criterion, name: &str, pack: &Pack, case: &str) {
     criterion.bench_function(&format!("{name}/compile"), |bencher| {
         bencher.iter(|| Model::compile(black_box(pack), case.years, &case.numbers));
     });
-    let circuit = model.circuit_of();
+    let circuit = model.circuit();
     for (label, batch) in [("", 1), ("-one-visit", 2)] {
         // Likelihoods of some leaves change from query to query; the rest stay.
         let leaves: Vec<_> = model

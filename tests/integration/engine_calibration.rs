@@ -71,7 +71,7 @@ fn stated_probabilities_come_true_and_beat_the_prior_and_the_naive_product() {
     let mut rng = ChaCha8Rng::seed_from_u64(2026);
     let (mut outcomes, mut naive) = (Vec::new(), Vec::new());
     for _ in 0..PIECES {
-        let piece = model.draw_piece(&priors, &mut rng);
+        let piece = model.draw_piece(&priors, &[], &mut rng);
         let case = model.report(&pack, &template, &piece, &mut rng);
         let stated = model
             .histories(&pack, &case)

@@ -237,7 +237,7 @@ impl Compiler<'_> {
             let mut scope = self.without_lane([parent]);
             scope.extend([link, next]);
             scope.sort_unstable();
-            // The order of links within a scope is told apart by `Chain` when the table is filled.
+            // `chain_states` tells the links of a scope apart.
             self.planned.push(Planned { scope, kind });
             link = next;
         }
@@ -515,7 +515,19 @@ impl Compiler<'_> {
         order: &[VariableId],
         state_of: &impl Fn(u32) -> usize,
     ) -> NodeId {
-        let (mut index, mut lane_stride, mut stride) = (0, 0, 1);
+        let (index, lane_stride) = self.place(order, (0, 1), state_of);
+        self.number_at(id, role, numbers, index, lane_stride)
+    }
+
+    /// Where a number stands in a table whose dimensions are `order`, slowest first, and then one more
+    /// with the given index and size; and how far apart there two lanes lie.
+    fn place(
+        &self,
+        order: &[VariableId],
+        (inner, inner_size): (usize, usize),
+        state_of: &impl Fn(u32) -> usize,
+    ) -> (usize, usize) {
+        let (mut index, mut lane_stride, mut stride) = (inner, 0, inner_size);
         for variable in order.iter().rev() {
             if Some(*variable) == self.network.lane() {
                 lane_stride = stride;
@@ -524,7 +536,7 @@ impl Compiler<'_> {
             }
             stride *= self.network.variable(*variable).states.len();
         }
-        self.number_at(id, role, numbers, index, lane_stride)
+        (index, lane_stride)
     }
 
     fn number_at(
@@ -583,15 +595,7 @@ impl Compiler<'_> {
         if level >= levels {
             return ONE;
         }
-        let (mut index, mut lane_stride, mut stride) = (level, 0, levels);
-        for variable in parents.iter().rev() {
-            if Some(*variable) == self.network.lane() {
-                lane_stride = stride;
-            } else {
-                index += stride * state_of(variable.0);
-            }
-            stride *= self.network.variable(*variable).states.len();
-        }
+        let (index, lane_stride) = self.place(parents, (level, levels), state_of);
         self.number_at(id, role, numbers, index, lane_stride)
     }
 

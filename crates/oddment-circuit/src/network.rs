@@ -221,12 +221,11 @@ impl Network {
                 variable: variable.name.clone(),
                 message: format!("its table would have more than {limit} entries"),
             })?;
-        let noisy = match &variable.distribution {
+        match &variable.distribution {
             Distribution::Table(table) => return Ok(Some(table.clone())),
             Distribution::Likelihood => return Ok(None),
-            Distribution::NoisyMax(noisy) => Some(noisy),
-            Distribution::Copying(_) => None,
-        };
+            Distribution::NoisyMax(_) | Distribution::Copying(_) => {}
+        }
         let sizes: Vec<usize> = variable
             .parents
             .iter()
@@ -235,64 +234,72 @@ impl Network {
         let mut table = Vec::with_capacity(size);
         let mut assignment = vec![0_usize; sizes.len()];
         loop {
-            let state_of = |id: VariableId| {
-                let place = variable.parents.iter().position(|parent| *parent == id);
+            table.extend(self.row(id, |parent| {
+                let place = variable.parents.iter().position(|own| *own == parent);
                 place.map_or(0, |place| assignment[place])
-            };
-            match (noisy, &variable.distribution) {
-                (Some(noisy), _) => self.noisy_row(noisy, own, &state_of, &mut table),
-                (None, Distribution::Copying(copying)) => {
-                    let lane = self.lane.map_or(0, &state_of);
-                    let share = copying.share[if copying.share.len() > 1 { lane } else { 0 }];
-                    let row = if copying.own.len() > own { lane } else { 0 };
-                    let source = state_of(copying.source);
-                    table.extend((0..own).map(|state| {
-                        let taken = if state == source { share } else { 0.0 };
-                        taken + (1.0 - share) * copying.own[row * own + state]
-                    }));
-                }
-                _ => {}
-            }
+            }));
             if !crate::factor::advance(&mut assignment, &sizes) {
                 return Ok(Some(table));
             }
         }
     }
 
-    fn noisy_row(
-        &self,
-        noisy: &NoisyMax,
-        own: usize,
-        state_of: &impl Fn(VariableId) -> usize,
-        table: &mut Vec<f64>,
-    ) {
-        let levels = own - 1;
-        let row = noisy.base_parents.iter().fold(0, |row, parent| {
-            row * self.variable(*parent).states.len() + state_of(*parent)
-        });
-        let keep: f64 = noisy
-            .hides
-            .iter()
-            .map(|hide| 1.0 - hide.blank[state_of(hide.parent)])
-            .product();
-        let cumulative = |level: usize| {
-            noisy
-                .causes
-                .iter()
-                .fold(noisy.base[row * levels + level], |product, cause| {
-                    product * cause.cumulative[state_of(cause.parent) * levels + level]
-                })
+    /// The distribution of one variable's states, given the states of its parents; empty for
+    /// [`Distribution::Likelihood`].
+    ///
+    /// # Panics
+    /// When a parent is given a state that it does not have.
+    pub fn row(&self, id: VariableId, state_of: impl Fn(VariableId) -> usize) -> Vec<f64> {
+        let variable = self.variable(id);
+        let own = variable.states.len();
+        let joint = |parents: &[VariableId]| {
+            parents.iter().fold(0, |row, parent| {
+                row * self.variable(*parent).states.len() + state_of(*parent)
+            })
         };
-        let mut below = 0.0;
-        for level in 0..own {
-            let upto = if level < levels {
-                cumulative(level)
-            } else {
-                1.0
-            };
-            let hidden = if level == 0 { 1.0 - keep } else { 0.0 };
-            table.push(hidden + keep * (upto - below));
-            below = upto;
+        match &variable.distribution {
+            Distribution::Likelihood => Vec::new(),
+            Distribution::Table(table) => {
+                let row = joint(&variable.parents);
+                table[row * own..(row + 1) * own].to_vec()
+            }
+            Distribution::Copying(copying) => {
+                let lane = self.lane.map_or(0, &state_of);
+                let share = copying.share[if copying.share.len() > 1 { lane } else { 0 }];
+                let row = if copying.own.len() > own { lane } else { 0 };
+                let source = state_of(copying.source);
+                (0..own)
+                    .map(|state| {
+                        let taken = if state == source { share } else { 0.0 };
+                        taken + (1.0 - share) * copying.own[row * own + state]
+                    })
+                    .collect()
+            }
+            Distribution::NoisyMax(noisy) => {
+                let levels = own - 1;
+                let row = joint(&noisy.base_parents);
+                let keep: f64 = noisy
+                    .hides
+                    .iter()
+                    .map(|hide| 1.0 - hide.blank[state_of(hide.parent)])
+                    .product();
+                let upto = |level: usize| {
+                    let base = noisy.base[row * levels + level];
+                    noisy.causes.iter().fold(base, |product, cause| {
+                        product * cause.cumulative[state_of(cause.parent) * levels + level]
+                    })
+                };
+                let mut below = 0.0;
+                (0..own)
+                    .map(|level| {
+                        let upto = if level < levels { upto(level) } else { 1.0 };
+                        let hidden = if level == 0 { 1.0 - keep } else { 0.0 };
+                        let chance = hidden + keep * (upto - below);
+                        below = upto;
+                        chance
+                    })
+                    .collect()
+            }
         }
     }
 }

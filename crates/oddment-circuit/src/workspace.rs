@@ -100,12 +100,7 @@ impl Circuit {
         case: usize,
         evidence: &Evidence,
     ) -> Result<(), Error> {
-        for lane in 0..workspace.lanes {
-            for slot in self.inputs.iter().flatten() {
-                workspace.put_if_present(*slot, case * workspace.lanes + lane, 1.0);
-            }
-            workspace.lane_weights[case * workspace.lanes + lane] = self.lane_prior[lane];
-        }
+        workspace.clear_case(self, case);
         for (id, likelihood) in evidence.iter() {
             if self.widths.get(id.index()) != Some(&likelihood.len()) {
                 return Err(Error::Likelihood {
@@ -425,7 +420,13 @@ impl Workspace {
 
     /// Withdraws all evidence of all cases.
     pub fn clear_evidence(&mut self, circuit: &Circuit) {
-        for lane in 0..self.batch * self.lanes {
+        for case in 0..self.batch {
+            self.clear_case(circuit, case);
+        }
+    }
+
+    fn clear_case(&mut self, circuit: &Circuit, case: usize) {
+        for lane in self.lanes_of(case) {
             for slot in circuit.inputs.iter().flatten() {
                 self.put_if_present(*slot, lane, 1.0);
             }

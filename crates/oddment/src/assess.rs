@@ -1,5 +1,6 @@
 //! From pack and case to assessment.
 
+use crate::answer::Answer;
 use crate::assessment::{
     ASSESSMENT_SCHEMA, Assessment, CautionNote, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
     IncidentShift, NotLooked, ODDS_LIMIT, Opposite, PackStamp, PartDate, PieceSummary, VerdictOdds,
@@ -14,7 +15,7 @@ use crate::model::Model;
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::prior::{applying_factors, history_priors};
 use crate::scale;
-use oddment_circuit::{VariableId, Workspace};
+use oddment_circuit::Workspace;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What an assessment is not; shown with every one.
@@ -45,15 +46,6 @@ pub fn assess(pack: &Pack, case: &Case) -> Result<Assessment, Error> {
     model.assess(pack, case)
 }
 
-/// A finished query: everything needed to read answers off the derivative pass.
-struct Answer<'a> {
-    pack: &'a Pack,
-    model: &'a Model,
-    likelihoods: &'a Likelihoods,
-    workspace: &'a Workspace,
-    priors: &'a [f64],
-}
-
 impl Model {
     /// Assesses a case with a model compiled for its claim and its numbers, so that many what-ifs
     /// share one compilation.
@@ -66,37 +58,17 @@ impl Model {
         let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
         likelihoods.apply(pack, self, case, &mut workspace, |_| true);
         self.circuit.derivative(&mut workspace);
-        let answer = Answer {
-            pack,
-            model: self,
-            likelihoods: &likelihoods,
-            workspace: &workspace,
-            priors: &priors,
-        };
+        let answer = Answer::new(pack, self, &likelihoods, &workspace, &priors);
         let joint = answer.histories();
-        let total: f64 = joint.iter().sum();
-        if total <= 0.0 {
+        if joint.iter().sum::<f64>() <= 0.0 {
             return Err(self.contradiction(pack, case, &likelihoods, &priors));
         }
-        let ln_evidence = libm::log(total)
-            + f64::from(workspace.exponent()) * std::f64::consts::LN_2
-            + likelihoods.ln_scale;
+        let ln_evidence = answer.ln_evidence();
 
         let mut before = self.circuit.workspace(1);
         self.circuit.derivative(&mut before);
-        let nothing = Likelihoods {
-            visits: Vec::new(),
-            quality_chances: vec![1.0],
-            items: Vec::new(),
-            ln_scale: 0.0,
-        };
-        let unseen = Answer {
-            pack,
-            model: self,
-            likelihoods: &nothing,
-            workspace: &before,
-            priors: &priors,
-        };
+        let nothing = Likelihoods::none();
+        let unseen = Answer::new(pack, self, &nothing, &before, &priors);
 
         let fit = fit::check(pack, self, case, &likelihoods, &priors, ln_evidence);
         Ok(Assessment {
@@ -135,14 +107,7 @@ impl Model {
         let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
         likelihoods.apply(pack, self, case, &mut workspace, |_| true);
         self.circuit.value(&mut workspace);
-        let answer = Answer {
-            pack,
-            model: self,
-            likelihoods: &likelihoods,
-            workspace: &workspace,
-            priors: &priors,
-        };
-        let joint = answer.histories();
+        let joint = Answer::new(pack, self, &likelihoods, &workspace, &priors).histories();
         let total: f64 = joint.iter().sum();
         if total <= 0.0 {
             return Err(self.contradiction(pack, case, &likelihoods, &priors));
@@ -165,13 +130,7 @@ impl Model {
             kept[index] = false;
             likelihoods.apply(pack, self, case, &mut workspace, |item| kept[item]);
             self.circuit.value(&mut workspace);
-            let answer = Answer {
-                pack,
-                model: self,
-                likelihoods,
-                workspace: &workspace,
-                priors,
-            };
+            let answer = Answer::new(pack, self, likelihoods, &workspace, priors);
             if answer.histories().iter().sum::<f64>() > 0.0 {
                 kept[index] = true;
             }
@@ -212,92 +171,14 @@ fn item_label(pack: &Pack, case: &Case, item: Item) -> String {
 }
 
 impl Answer<'_> {
-    /// Joint probability of each history and all evidence.
-    fn histories(&self) -> Vec<f64> {
-        let states = self.likelihoods.quality_chances.iter().enumerate();
-        let mut joint = vec![0.0; self.priors.len()];
-        for (state, chance) in states {
-            for (lane, joint) in joint.iter_mut().enumerate() {
-                *joint += chance * self.model.circuit.lane_value(self.workspace, state, lane);
-            }
-        }
-        joint
-            .iter()
-            .zip(self.priors)
-            .map(|(joint, prior)| joint * prior)
-            .collect()
-    }
-
-    /// Joint probability of each history, a variable's state, and all evidence but that on the
-    /// variable itself, with a likelihood over its states (by joint quality) put in its place.
-    fn joint_with(
-        &self,
-        variable: VariableId,
-        states: usize,
-        likelihood: impl Fn(usize, usize, usize) -> f64,
-    ) -> Vec<f64> {
-        let mut joint = vec![0.0; self.priors.len()];
-        for (quality, chance) in self.likelihoods.quality_chances.iter().enumerate() {
-            for (lane, joint) in joint.iter_mut().enumerate() {
-                for state in 0..states {
-                    let weight = likelihood(quality, lane, state);
-                    if weight != 0.0 {
-                        let inner = self.model.circuit.lane_joint(
-                            self.workspace,
-                            quality,
-                            lane,
-                            variable,
-                            state,
-                        );
-                        *joint += chance * weight * inner;
-                    }
-                }
-            }
-        }
-        joint
-            .iter()
-            .zip(self.priors)
-            .map(|(joint, prior)| joint * prior)
-            .collect()
-    }
-
-    /// Probability of a state of a variable on which there is no evidence of its own.
-    fn probability(&self, variable: VariableId, state: usize, states: usize) -> f64 {
-        let here: f64 = self
-            .joint_with(variable, states, |_, _, s| f64::from(u8::from(s == state)))
-            .iter()
-            .sum();
-        let all: f64 = self
-            .joint_with(variable, states, |_, _, _| 1.0)
-            .iter()
-            .sum();
-        here / all
-    }
-
     fn incidents(&self, unseen: &Answer<'_>) -> Vec<IncidentOdds> {
         let incidents = self.pack.incidents.iter().zip(&self.model.incidents);
         incidents
-            .map(|(incident, variable)| {
-                // Evidence that an incident is known sits on its own states, so it is put back in.
-                let known = |state: usize| {
-                    self.model
-                        .circuit
-                        .input_weight(self.workspace, 0, 0, *variable, state)
-                };
-                let yes: f64 = self
-                    .joint_with(*variable, 2, |_, _, s| if s == 1 { known(1) } else { 0.0 })
-                    .iter()
-                    .sum();
-                let all: f64 = self
-                    .joint_with(*variable, 2, |_, _, s| known(s))
-                    .iter()
-                    .sum();
-                IncidentOdds {
-                    id: incident.id.clone(),
-                    name: incident.name.clone(),
-                    prior: unseen.probability(*variable, 1, 2),
-                    probability: yes / all,
-                }
+            .map(|(incident, variable)| IncidentOdds {
+                id: incident.id.clone(),
+                name: incident.name.clone(),
+                prior: unseen.states_of(*variable, 2)[1],
+                probability: self.states_of(*variable, 2)[1],
             })
             .collect()
     }
@@ -307,12 +188,10 @@ impl Answer<'_> {
         let mut dates = Vec::new();
         for (part, variable) in self.pack.parts.iter().zip(&self.model.dates) {
             let Some(variable) = variable else { continue };
-            let spread = |answer: &Answer<'_>| -> Vec<f64> {
-                (0..grid.bins())
-                    .map(|bin| answer.probability(*variable, bin, grid.bins()))
-                    .collect()
-            };
-            let (now, before) = (spread(self), spread(unseen));
+            let (now, before) = (
+                self.states_of(*variable, grid.bins()),
+                unseen.states_of(*variable, grid.bins()),
+            );
             let quantile = |share: f64| {
                 let mut sum = 0.0;
                 for (bin, probability) in now.iter().enumerate() {
@@ -382,11 +261,10 @@ impl Answer<'_> {
     }
 
     fn findings(&self, case: &Case, joint: &[f64]) -> Vec<FindingWeight> {
-        self.likelihoods
-            .items
-            .iter()
-            .enumerate()
-            .map(|(index, item)| self.finding(case, joint, index, item))
+        let mut scratch = self.workspace.clone();
+        let items = self.likelihoods.items.iter().enumerate();
+        items
+            .map(|(index, item)| self.finding(case, joint, index, item, &mut scratch))
             .collect()
     }
 
@@ -396,6 +274,7 @@ impl Answer<'_> {
         joint: &[f64],
         index: usize,
         item: &ItemLikelihood,
+        scratch: &mut Workspace,
     ) -> FindingWeight {
         let reading = matches!(item.item, Item::Reading(_));
         let width = item.by_quality[0].len();
@@ -460,7 +339,7 @@ impl Answer<'_> {
                     }),
                     innocent: sign.innocent.clone(),
                     points_to: sign.points_to.clone(),
-                    incident: self.incident_shift(case, finding.sign, level, index),
+                    incident: self.incident_shift(case, (finding.sign, level), index, scratch),
                 }
             }
             Item::Reading(reading) => {
@@ -487,9 +366,9 @@ impl Answer<'_> {
     fn incident_shift(
         &self,
         case: &Case,
-        sign: usize,
-        level: usize,
+        (sign, level): (usize, usize),
         index: usize,
+        scratch: &mut Workspace,
     ) -> Option<IncidentShift> {
         let sign = &self.pack.signs[sign];
         // What could make a sign explains its presence, what could hide it explains its absence.
@@ -501,15 +380,11 @@ impl Answer<'_> {
         if candidates.is_empty() {
             return None;
         }
-        let mut workspace = self
-            .model
-            .circuit
-            .workspace(self.likelihoods.quality_chances.len());
         self.likelihoods
-            .apply(self.pack, self.model, case, &mut workspace, |i| i != index);
-        self.model.circuit.derivative(&mut workspace);
+            .apply(self.pack, self.model, case, scratch, |i| i != index);
+        self.model.circuit.derivative(scratch);
         let without = Answer {
-            workspace: &workspace,
+            workspace: scratch,
             ..*self
         };
         candidates
@@ -519,28 +394,11 @@ impl Answer<'_> {
                 IncidentShift {
                     id: self.pack.incidents[incident].id.clone(),
                     name: self.pack.incidents[incident].name.clone(),
-                    without: without.known_probability(variable),
-                    with: self.known_probability(variable),
+                    without: without.states_of(variable, 2)[1],
+                    with: self.states_of(variable, 2)[1],
                 }
             })
             .max_by(|one, other| one.with.total_cmp(&other.with))
-    }
-
-    fn known_probability(&self, variable: VariableId) -> f64 {
-        let known = |state: usize| {
-            self.model
-                .circuit
-                .input_weight(self.workspace, 0, 0, variable, state)
-        };
-        let yes: f64 = self
-            .joint_with(variable, 2, |_, _, s| if s == 1 { known(1) } else { 0.0 })
-            .iter()
-            .sum();
-        let all: f64 = self
-            .joint_with(variable, 2, |_, _, s| known(s))
-            .iter()
-            .sum();
-        yes / all
     }
 }
 

@@ -48,6 +48,16 @@ pub(crate) struct ItemLikelihood {
 }
 
 impl Likelihoods {
+    /// Those of a case in which nothing was reported.
+    pub fn none() -> Self {
+        Self {
+            visits: Vec::new(),
+            quality_chances: vec![1.0],
+            items: Vec::new(),
+            ln_scale: 0.0,
+        }
+    }
+
     pub fn new(pack: &Pack, model: &Model, case: &Case) -> Result<Self, Error> {
         let mut visits: Vec<usize> = Vec::new();
         let speaking = case

@@ -1,5 +1,6 @@
 //! Whether any story told here fits what was found.
 
+use crate::answer::Answer;
 use crate::assessment::{Fit, FitJudgement};
 use crate::case::Case;
 use crate::evidence::Likelihoods;
@@ -54,7 +55,7 @@ pub(crate) fn check(
     let mut workspace = model.circuit.workspace(likelihoods.quality_chances.len());
     let (mut as_rare, mut simulated) = (0_u32, 0_u32);
     while simulated < MOST_SIMULATED && as_rare < ENOUGH_AS_RARE {
-        let piece = model.draw_piece(priors, &mut rng);
+        let piece = model.draw_piece(priors, &case.known, &mut rng);
         let reported = model.report(pack, case, &piece, &mut rng);
         let ln = ln_evidence_of(pack, model, &reported, priors, &mut workspace);
         // Exact ties are common where all findings are yes/no; they count as equally rare.
@@ -97,13 +98,5 @@ fn ln_evidence_of(
     };
     likelihoods.apply(pack, model, case, workspace, |_| true);
     model.circuit.value(workspace);
-    let mut total = 0.0;
-    for (state, chance) in likelihoods.quality_chances.iter().enumerate() {
-        for (lane, prior) in priors.iter().enumerate() {
-            total += chance * prior * model.circuit.lane_value(workspace, state, lane);
-        }
-    }
-    libm::log(total)
-        + f64::from(workspace.exponent()) * std::f64::consts::LN_2
-        + likelihoods.ln_scale
+    Answer::new(pack, model, &likelihoods, workspace, priors).ln_evidence()
 }

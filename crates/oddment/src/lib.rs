@@ -25,6 +25,7 @@
 //! examiner reports for it; a *history* is one rival story of how the piece came to be as it
 //! stands; an *incident* is an honest event of a long life; a *pack* holds the numbers for a form.
 
+mod answer;
 mod assess;
 pub mod assessment;
 pub mod case;

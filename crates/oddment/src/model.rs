@@ -54,7 +54,7 @@ impl Model {
     /// # Errors
     /// [`Error::Circuit`] when the circuit would be too large.
     pub fn compile(pack: &Pack, years: (i32, i32), numbers: &[f64]) -> Result<Self, Error> {
-        let (network, layout) = Self::network(pack, years, numbers)?;
+        let (network, layout) = build_network(pack, years, numbers)?;
         let circuit = Circuit::compile(
             &network,
             &CompileOptions {
@@ -80,101 +80,13 @@ impl Model {
         })
     }
 
-    fn network(
-        pack: &Pack,
-        years: (i32, i32),
-        numbers: &[f64],
-    ) -> Result<(Network, Layout), Error> {
-        let number = |id: crate::pack::NumberId| numbers[id.index()];
-        let histories = pack.histories.len();
-        let mut builder = NetworkBuilder::new(pack.id.clone());
-        let names: Vec<&str> = pack
-            .histories
-            .iter()
-            .map(|history| history.id.as_str())
-            .collect();
-        // The prior belongs to the case and weighs the lanes at the end.
-        let even = vec![1.0 / histories as f64; histories];
-        let history = builder.variable("history", &names, &[], Distribution::Table(even))?;
-        builder.lane(history);
-
-        let mut incidents = Vec::new();
-        for incident in &pack.incidents {
-            let table = incident
-                .rates
-                .iter()
-                .flat_map(|rate| [1.0 - number(*rate), number(*rate)])
-                .collect();
-            let name = format!("incident/{}", incident.id);
-            let distribution = Distribution::Table(table);
-            incidents.push(builder.variable(name, &["no", "yes"], &[history], distribution)?);
-        }
-
-        let dates = build_dates(pack, years, &mut builder, history)?;
-
-        let mut groups = Vec::new();
-        for group in &pack.groups {
-            let name = format!("clarity/{}", group.id);
-            let half = Distribution::Table(vec![0.5, 0.5]);
-            groups.push(builder.variable(name, &["plain", "faint"], &[], half)?);
-        }
-
-        let mut leaves = Vec::new();
-        for (index, sign) in pack.signs.iter().enumerate() {
-            for part in &sign.parts {
-                let date = dates[*part];
-                let noisy = noisy_max(pack, numbers, sign, history, date, &groups, &incidents);
-                let mut parents = noisy.base_parents.clone();
-                let others = noisy.causes.iter().map(|cause| cause.parent);
-                for parent in others.chain(noisy.hides.iter().map(|hide| hide.parent)) {
-                    if !parents.contains(&parent) {
-                        parents.push(parent);
-                    }
-                }
-                let name = format!("sign/{}@{}", sign.id, pack.parts[*part].id);
-                let distribution = Distribution::NoisyMax(noisy);
-                let variable = builder.variable(name, &sign.levels, &parents, distribution)?;
-                leaves.push(Leaf {
-                    sign: index,
-                    part: *part,
-                    variable,
-                });
-            }
-        }
-
-        let mut measures = Vec::new();
-        for measure in &pack.measures {
-            let mut parents = vec![history];
-            parents.extend(
-                measure
-                    .overrides
-                    .iter()
-                    .map(|(incident, _)| incidents[*incident]),
-            );
-            let name = format!("measure/{}", measure.id);
-            let none: [&str; 0] = [];
-            measures.push(builder.variable(name, &none, &parents, Distribution::Likelihood)?);
-        }
-        let network = builder.finish()?;
-        Ok((
-            network,
-            Layout {
-                history,
-                incidents,
-                dates,
-                leaves,
-                measures,
-            },
-        ))
-    }
-
     /// The network, for export and inspection.
-    pub fn network_of(&self) -> &Network {
+    pub fn network(&self) -> &Network {
         &self.network
     }
 
     /// The circuit, for inspection.
-    pub fn circuit_of(&self) -> &Circuit {
+    pub fn circuit(&self) -> &Circuit {
         &self.circuit
     }
 
@@ -182,6 +94,94 @@ impl Model {
     pub fn leaves(&self) -> &[Leaf] {
         &self.leaves
     }
+}
+
+fn build_network(
+    pack: &Pack,
+    years: (i32, i32),
+    numbers: &[f64],
+) -> Result<(Network, Layout), Error> {
+    let number = |id: crate::pack::NumberId| numbers[id.index()];
+    let histories = pack.histories.len();
+    let mut builder = NetworkBuilder::new(pack.id.clone());
+    let names: Vec<&str> = pack
+        .histories
+        .iter()
+        .map(|history| history.id.as_str())
+        .collect();
+    // The prior belongs to the case and weighs the lanes at the end.
+    let even = vec![1.0 / histories as f64; histories];
+    let history = builder.variable("history", &names, &[], Distribution::Table(even))?;
+    builder.lane(history);
+
+    let mut incidents = Vec::new();
+    for incident in &pack.incidents {
+        let table = incident
+            .rates
+            .iter()
+            .flat_map(|rate| [1.0 - number(*rate), number(*rate)])
+            .collect();
+        let name = format!("incident/{}", incident.id);
+        let distribution = Distribution::Table(table);
+        incidents.push(builder.variable(name, &["no", "yes"], &[history], distribution)?);
+    }
+
+    let dates = build_dates(pack, years, &mut builder, history)?;
+
+    let mut groups = Vec::new();
+    for group in &pack.groups {
+        let name = format!("clarity/{}", group.id);
+        let half = Distribution::Table(vec![0.5, 0.5]);
+        groups.push(builder.variable(name, &["plain", "faint"], &[], half)?);
+    }
+
+    let mut leaves = Vec::new();
+    for (index, sign) in pack.signs.iter().enumerate() {
+        for part in &sign.parts {
+            let date = dates[*part];
+            let noisy = noisy_max(pack, numbers, sign, history, date, &groups, &incidents);
+            let mut parents = noisy.base_parents.clone();
+            let others = noisy.causes.iter().map(|cause| cause.parent);
+            for parent in others.chain(noisy.hides.iter().map(|hide| hide.parent)) {
+                if !parents.contains(&parent) {
+                    parents.push(parent);
+                }
+            }
+            let name = format!("sign/{}@{}", sign.id, pack.parts[*part].id);
+            let distribution = Distribution::NoisyMax(noisy);
+            let variable = builder.variable(name, &sign.levels, &parents, distribution)?;
+            leaves.push(Leaf {
+                sign: index,
+                part: *part,
+                variable,
+            });
+        }
+    }
+
+    let mut measures = Vec::new();
+    for measure in &pack.measures {
+        let mut parents = vec![history];
+        parents.extend(
+            measure
+                .overrides
+                .iter()
+                .map(|(incident, _)| incidents[*incident]),
+        );
+        let name = format!("measure/{}", measure.id);
+        let none: [&str; 0] = [];
+        measures.push(builder.variable(name, &none, &parents, Distribution::Likelihood)?);
+    }
+    let network = builder.finish()?;
+    Ok((
+        network,
+        Layout {
+            history,
+            incidents,
+            dates,
+            leaves,
+            measures,
+        },
+    ))
 }
 
 struct Layout {

@@ -5,7 +5,6 @@ use crate::case::{Case, Outcome, Reading, Value};
 use crate::examination::{channel, expected_density, poor_chance, sureness_weight};
 use crate::model::Model;
 use crate::pack::Pack;
-use oddment_circuit::{Distribution, VariableId};
 use rand::{Rng, RngExt};
 
 /// A piece drawn from the model: the state of every variable of its network.
@@ -35,18 +34,34 @@ pub(crate) fn draw(weights: &[f64], rng: &mut impl Rng) -> usize {
 }
 
 impl Model {
-    /// Draws a piece: its history from the given priors, everything else from the model.
-    pub fn draw_piece(&self, priors: &[f64], rng: &mut impl Rng) -> Piece {
+    /// Draws a piece: its history from the given priors, everything else from the model, given the
+    /// incidents known of the case (see [`Case::known`]).
+    pub fn draw_piece(&self, priors: &[f64], known: &[(usize, bool)], rng: &mut impl Rng) -> Piece {
         let network = &self.network;
-        let history = draw(priors, rng);
+        let incident = |index: usize| self.incidents[index];
+        let weights: Vec<f64> = priors
+            .iter()
+            .enumerate()
+            .map(|(history, prior)| {
+                let rates = known.iter().map(|(index, happened)| {
+                    network.row(incident(*index), |_| history)[usize::from(*happened)]
+                });
+                prior * rates.product::<f64>()
+            })
+            .collect();
+        let history = draw(&weights, rng);
         let mut states = vec![0; network.variables().len()];
         states[self.history.index()] = history;
+        for (index, happened) in known {
+            states[incident(*index).index()] = usize::from(*happened);
+        }
         // Parents are declared before their children.
         for id in network.ids() {
-            if id == self.history {
+            let given = id == self.history || known.iter().any(|(index, _)| incident(*index) == id);
+            if given {
                 continue;
             }
-            let row = self.row(id, &states);
+            let row = network.row(id, |parent| states[parent.index()]);
             if !row.is_empty() {
                 states[id.index()] = draw(&row, rng);
             }
@@ -97,67 +112,6 @@ impl Model {
                 simulated_value(pack, self, case, piece, reading, poor[reading.visit], rng);
         }
         simulated
-    }
-
-    /// The distribution of one variable given its parents' states.
-    fn row(&self, id: VariableId, states: &[usize]) -> Vec<f64> {
-        let network = &self.network;
-        let variable = network.variable(id);
-        let own = variable.states.len();
-        let place = |parents: &[VariableId]| {
-            parents.iter().fold(0, |index, parent| {
-                index * network.variable(*parent).states.len() + states[parent.index()]
-            })
-        };
-        match &variable.distribution {
-            Distribution::Table(table) => {
-                let row = place(&variable.parents);
-                table[row * own..(row + 1) * own].to_vec()
-            }
-            Distribution::Copying(copying) => {
-                let lane = states[self.history.index()];
-                let share = copying.share[if copying.share.len() > 1 { lane } else { 0 }];
-                let row = if copying.own.len() > own { lane } else { 0 };
-                let source = states[copying.source.index()];
-                let own_row = &copying.own[row * own..(row + 1) * own];
-                own_row
-                    .iter()
-                    .enumerate()
-                    .map(|(state, chance)| {
-                        let taken = if state == source { share } else { 0.0 };
-                        taken + (1.0 - share) * chance
-                    })
-                    .collect()
-            }
-            Distribution::NoisyMax(noisy) => {
-                let levels = own - 1;
-                let row = place(&noisy.base_parents);
-                let keep: f64 = noisy
-                    .hides
-                    .iter()
-                    .map(|hide| 1.0 - hide.blank[states[hide.parent.index()]])
-                    .product();
-                let mut below = 0.0;
-                (0..own)
-                    .map(|level| {
-                        let upto = if level == levels {
-                            1.0
-                        } else {
-                            let base = noisy.base[row * levels + level];
-                            noisy.causes.iter().fold(base, |product, cause| {
-                                let state = states[cause.parent.index()];
-                                product * cause.cumulative[state * levels + level]
-                            })
-                        };
-                        let hidden = if level == 0 { 1.0 - keep } else { 0.0 };
-                        let chance = hidden + keep * (upto - below);
-                        below = upto;
-                        chance
-                    })
-                    .collect()
-            }
-            _ => Vec::new(),
-        }
     }
 }
 

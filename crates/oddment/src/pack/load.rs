@@ -118,6 +118,15 @@ struct Index {
 }
 
 impl Index {
+    /// Of ids that have been checked already.
+    fn of<'i>(what: &'static str, ids: impl Iterator<Item = &'i String>) -> Self {
+        let places = ids.enumerate().map(|(place, id)| (id.clone(), place));
+        Self {
+            what,
+            places: places.collect(),
+        }
+    }
+
     fn get(&self, id: &str, at: &At, problems: &mut Problems<'_>) -> Option<usize> {
         let place = self.places.get(id).copied();
         if place.is_none() {
@@ -192,22 +201,8 @@ impl Loader<'_> {
         for (curve, at) in curves.iter().zip(&curve_places) {
             self.curve(at, curve);
         }
-        let curve_index = Index {
-            what: "curve",
-            places: curves
-                .iter()
-                .enumerate()
-                .map(|(i, c)| (c.id.clone(), i))
-                .collect(),
-        };
-        let caution_index = Index {
-            what: "caution",
-            places: cautions
-                .iter()
-                .enumerate()
-                .map(|(i, c)| (c.id.clone(), i))
-                .collect(),
-        };
+        let curve_index = Index::of("curve", curves.iter().map(|entry| &entry.id));
+        let caution_index = Index::of("caution", cautions.iter().map(|entry| &entry.id));
 
         let dates = self.dates(&root.then("dates"), &file);
         let examination = self.examination(&root, &library_root, &file, &library);
