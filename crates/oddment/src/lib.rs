@@ -27,6 +27,7 @@
 
 mod answer;
 mod assess;
+pub mod argument;
 pub mod assessment;
 pub mod case;
 pub mod density;
@@ -35,8 +36,10 @@ mod evidence;
 pub mod examination;
 mod export;
 mod fit;
+pub mod leaning;
 mod model;
 mod new_case;
+pub mod outlook;
 pub mod pack;
 pub mod packs;
 pub mod prior;
