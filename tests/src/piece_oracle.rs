@@ -6,7 +6,7 @@
 
 use oddment::case::{Case, Finding, Outcome, Reading, Sureness, Value};
 use oddment::density::Density;
-use oddment::pack::{Expectation, NumberId, Origin, Pack, Reliability, Shows, Sign};
+use oddment::pack::{ExpectedValues, NumberId, Origin, Pack, Reliability, Shows, Sign};
 
 /// The joint probability of all evidence with one joint state of what is not seen.
 #[derive(Debug, Clone)]
@@ -120,12 +120,13 @@ fn reading_density(
         .iter()
         .find(|(incident, _)| happened[*incident]);
     let density: &Density = match (over, &measure.expectations[history]) {
-        (Some((_, density)), _) => density,
-        (None, Expectation::Density(density)) => density,
-        (None, Expectation::Movement(_)) => panic!("the oracle does not know wood movement"),
+        (Some((_, expected)), _) | (None, expected) => match &expected.values {
+            ExpectedValues::Density(density) => density,
+            ExpectedValues::Movement(_) => panic!("the oracle does not know wood movement"),
+        },
     };
     let times = if poor[reading.visit] {
-        pack.examination.poor_instrument
+        pack.number(pack.examination.poor_instrument)
     } else {
         1.0
     };
@@ -274,9 +275,9 @@ pub fn report_chance(pack: &Pack, case: &Case, finding: &Finding, truth: usize, 
     };
     let seen = keep * informed + (1.0 - keep) / levels;
     let weight = match sure {
-        Sureness::Sure => pack.examination.sureness[0],
-        Sureness::FairlySure => pack.examination.sureness[1],
-        Sureness::Doubtful => pack.examination.sureness[2],
+        Sureness::Sure => number(case, pack.examination.sureness[0]),
+        Sureness::FairlySure => number(case, pack.examination.sureness[1]),
+        Sureness::Doubtful => number(case, pack.examination.sureness[2]),
     };
     weight * seen + (1.0 - weight) / levels
 }

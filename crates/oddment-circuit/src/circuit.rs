@@ -348,6 +348,11 @@ impl Circuit {
         &self.parameters
     }
 
+    /// The changeable number at a place of [`parameters`](Self::parameters).
+    pub fn parameter_at(&self, place: usize) -> Option<ParameterId> {
+        (place < self.parameters.len()).then_some(ParameterId(place as u32))
+    }
+
     /// Finds a changeable number: `index` as in [`Parameter::index`]. `None` when it is structural
     /// (0 or 1 in all lanes), was folded, or cannot matter.
     pub fn find_parameter(

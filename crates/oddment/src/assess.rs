@@ -55,7 +55,7 @@ impl Model {
     pub fn assess(&self, pack: &Pack, case: &Case) -> Result<Assessment, Error> {
         let priors = history_priors(pack, case);
         let likelihoods = Likelihoods::new(pack, self, case)?;
-        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        let mut workspace = self.workspace(likelihoods.quality_chances.len());
         likelihoods.apply(pack, self, case, &mut workspace, |_| true);
         self.circuit.derivative(&mut workspace);
         let answer = Answer::new(pack, self, &likelihoods, &workspace, &priors);
@@ -65,7 +65,7 @@ impl Model {
         }
         let ln_evidence = answer.ln_evidence();
 
-        let mut before = self.circuit.workspace(1);
+        let mut before = self.workspace(1);
         self.circuit.derivative(&mut before);
         let nothing = Likelihoods::none();
         let unseen = Answer::new(pack, self, &nothing, &before, &priors);
@@ -104,7 +104,7 @@ impl Model {
     pub fn histories(&self, pack: &Pack, case: &Case) -> Result<Vec<f64>, Error> {
         let priors = history_priors(pack, case);
         let likelihoods = Likelihoods::new(pack, self, case)?;
-        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        let mut workspace = self.workspace(likelihoods.quality_chances.len());
         likelihoods.apply(pack, self, case, &mut workspace, |_| true);
         self.circuit.value(&mut workspace);
         let joint = Answer::new(pack, self, &likelihoods, &workspace, &priors).histories();
@@ -124,7 +124,7 @@ impl Model {
         likelihoods: &Likelihoods,
         priors: &[f64],
     ) -> Error {
-        let mut workspace = self.circuit.workspace(likelihoods.quality_chances.len());
+        let mut workspace = self.workspace(likelihoods.quality_chances.len());
         let mut kept: Vec<bool> = vec![true; likelihoods.items.len()];
         for index in 0..kept.len() {
             kept[index] = false;
@@ -279,11 +279,8 @@ impl Answer<'_> {
         let reading = matches!(item.item, Item::Reading(_));
         let width = item.by_quality[0].len();
         let histories = self.priors.len();
-        let (variable, states) = if reading {
-            (self.model.measures[item.place], width / histories)
-        } else {
-            (self.model.leaves[item.place].variable, width)
-        };
+        let variable = item.variable;
+        let states = if reading { width / histories } else { width };
         let others: Vec<Option<Vec<f64>>> = (0..self.likelihoods.quality_chances.len())
             .map(|state| {
                 self.likelihoods

@@ -205,6 +205,74 @@ impl Density {
         leaves.push((share, leaf));
         Ok(())
     }
+
+    /// Whether some family in it has a centre that can be shifted; the others are positive and can
+    /// only be stretched.
+    pub fn is_located(&self) -> bool {
+        match self {
+            Self::Normal { .. } | Self::StudentT { .. } | Self::Uniform { .. } => true,
+            Self::LogNormal { .. } | Self::Gamma { .. } | Self::HalfNormal { .. } => false,
+            Self::Mixture { parts } => parts.iter().any(|part| part.density.is_located()),
+        }
+    }
+
+    /// The density with this added to the centre of every family that has one.
+    #[must_use]
+    pub fn shifted(&self, by: f64) -> Self {
+        let mut shifted = self.clone();
+        match &mut shifted {
+            Self::Normal { mean: centre, .. }
+            | Self::StudentT {
+                location: centre, ..
+            } => {
+                *centre += by;
+            }
+            Self::Uniform { low, high } => {
+                *low += by;
+                *high += by;
+            }
+            Self::LogNormal { .. } | Self::Gamma { .. } | Self::HalfNormal { .. } => {}
+            Self::Mixture { parts } => {
+                for part in parts {
+                    part.density = part.density.shifted(by);
+                }
+            }
+        }
+        shifted
+    }
+
+    /// The density of a positive quantity multiplied by a factor above 0.
+    #[must_use]
+    pub fn stretched(&self, by: f64) -> Self {
+        let mut stretched = self.clone();
+        match &mut stretched {
+            Self::LogNormal { median: scale, .. }
+            | Self::Gamma { scale, .. }
+            | Self::HalfNormal { scale } => *scale *= by,
+            Self::Normal { .. } | Self::StudentT { .. } | Self::Uniform { .. } => {}
+            Self::Mixture { parts } => {
+                for part in parts {
+                    part.density = part.density.stretched(by);
+                }
+            }
+        }
+        stretched
+    }
+
+    /// The widest scale among its families that have a centre; the standard deviation of a normal.
+    pub(crate) fn widest_scale(&self) -> f64 {
+        match self {
+            Self::Normal { sd: scale, .. } | Self::StudentT { scale, .. } => *scale,
+            // The standard deviation of a uniform quantity is its width over the root of twelve.
+            Self::Uniform { low, high } => (high - low) / 12.0_f64.sqrt(),
+            Self::LogNormal { .. } | Self::Gamma { .. } | Self::HalfNormal { .. } => 0.0,
+            Self::Mixture { parts } => {
+                let scales = parts.iter().map(|part| part.density.widest_scale());
+                scales.fold(0.0, f64::max)
+            }
+        }
+    }
+
     /// Checks every parameter, at every level of a mixture.
     ///
     /// All other methods check too; this one reports early.

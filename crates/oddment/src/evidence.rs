@@ -8,7 +8,7 @@ use crate::examination::{
 };
 use crate::model::Model;
 use crate::pack::Pack;
-use oddment_circuit::Workspace;
+use oddment_circuit::{VariableId, Workspace};
 
 /// One thing that says something: a reported finding or a reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,6 +40,8 @@ pub(crate) struct ItemLikelihood {
     pub visit: usize,
     /// Index of its leaf in [`Model::leaves`], or of its measure.
     pub place: usize,
+    /// The variable of that leaf or measure.
+    pub variable: VariableId,
     /// By sound and poor: for a finding one entry for each level; for a reading one for each
     /// history and joint state of the overriding incidents, the history slowest.
     pub by_quality: [Vec<f64>; 2],
@@ -92,17 +94,22 @@ impl Likelihoods {
                 item: Item::Finding(index),
                 visit: position(finding.visit),
                 place,
+                variable: model.leaves[place].variable,
                 by_quality: of(level),
                 opposite: Some(of(opposite(sign, level))),
             });
         }
         for (index, reading) in case.readings.iter().enumerate() {
-            let (by_quality, ln) = reading_vectors(pack, case, index)?;
+            let Some(variable) = model.measures[reading.measure] else {
+                continue;
+            };
+            let (by_quality, ln) = reading_vectors(pack, case, &case.numbers, index)?;
             ln_scale += ln;
             items.push(ItemLikelihood {
                 item: Item::Reading(index),
                 visit: position(reading.visit),
                 place: reading.measure,
+                variable,
                 by_quality,
                 opposite: None,
             });
@@ -169,7 +176,7 @@ impl Likelihoods {
                 let product = self.product(is_reading, item.place, state, &keep);
                 let Some(product) = product else { continue };
                 if is_reading {
-                    let id = model.measures[item.place];
+                    let id = item.variable;
                     let rest = product.len() / histories;
                     for (index, weight) in product.iter().enumerate() {
                         let (lane, within) = (index / rest, index % rest);
@@ -178,7 +185,7 @@ impl Likelihoods {
                             .set_likelihood(workspace, id, within, state, lane, *weight);
                     }
                 } else {
-                    let id = model.leaves[item.place].variable;
+                    let id = item.variable;
                     for (level, weight) in product.iter().enumerate() {
                         for lane in 0..histories {
                             model
@@ -225,15 +232,16 @@ impl Likelihoods {
 pub(crate) fn reading_vectors(
     pack: &Pack,
     case: &Case,
+    numbers: &[f64],
     index: usize,
 ) -> Result<([Vec<f64>; 2], f64), Error> {
     let reading = &case.readings[index];
     let measure = &pack.measures[reading.measure];
     let overrides = measure.overrides.len();
     // Histories often share one expectation, and convolving a density is dear: each is done once.
-    let expected: Vec<Density> = (0..pack.histories.len())
-        .map(|history| expected_density(case, pack, measure, history))
-        .collect();
+    let of = |expectation| expected_density(case, pack, numbers, measure, expectation);
+    let expected: Vec<Density> = measure.expectations.iter().map(of).collect();
+    let overriding: Vec<Density> = measure.overrides.iter().map(|(_, over)| of(over)).collect();
     let mut vectors = [Vec::new(), Vec::new()];
     for (quality, vector) in vectors.iter_mut().enumerate() {
         let mut known: Vec<(&Density, f64)> = Vec::new();
@@ -241,14 +249,15 @@ pub(crate) fn reading_vectors(
             for state in 0..1_usize << overrides {
                 // Parents' states count with the first override slowest.
                 let first = (0..overrides).find(|o| state >> (overrides - 1 - o) & 1 == 1);
-                let density = first.map_or(expected, |over| &measure.overrides[over].1);
+                let density = first.map_or(expected, |over| &overriding[over]);
                 let likelihood = match known.iter().find(|(known, _)| *known == density) {
                     Some((_, likelihood)) => *likelihood,
                     None => {
-                        let likelihood = reading_likelihood(pack, density, reading, quality == 1)
-                            .map_err(|error| {
-                            impossible_reading(pack, index, case, &error.to_string())
-                        })?;
+                        let likelihood =
+                            reading_likelihood(pack, numbers, density, reading, quality == 1)
+                                .map_err(|error| {
+                                    impossible_reading(pack, index, case, &error.to_string())
+                                })?;
                         known.push((density, likelihood));
                         likelihood
                     }

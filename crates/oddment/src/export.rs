@@ -77,7 +77,7 @@ pub fn export(pack: &Pack, case: &Case) -> Result<Export, Error> {
         match item.item {
             Item::Finding(_) => parents.push(model.leaves[item.place].variable),
             Item::Reading(_) => {
-                parents.extend(&source.variable(model.measures[item.place]).parents);
+                parents.extend(&source.variable(item.variable).parents);
             }
         }
         let table = item

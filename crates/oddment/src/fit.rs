@@ -52,7 +52,7 @@ pub(crate) fn check(
         };
     }
     let mut rng = ChaCha8Rng::seed_from_u64(SEED);
-    let mut workspace = model.circuit.workspace(likelihoods.quality_chances.len());
+    let mut workspace = model.workspace(likelihoods.quality_chances.len());
     let (mut as_rare, mut simulated) = (0_u32, 0_u32);
     while simulated < MOST_SIMULATED && as_rare < ENOUGH_AS_RARE {
         let piece = model.draw_piece(priors, &case.known, &mut rng);

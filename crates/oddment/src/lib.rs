@@ -26,8 +26,8 @@
 //! stands; an *incident* is an honest event of a long life; a *pack* holds the numbers for a form.
 
 mod answer;
-mod assess;
 pub mod argument;
+mod assess;
 pub mod assessment;
 pub mod case;
 pub mod density;
@@ -36,6 +36,7 @@ mod evidence;
 pub mod examination;
 mod export;
 mod fit;
+mod formula;
 pub mod leaning;
 mod model;
 mod new_case;

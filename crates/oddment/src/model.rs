@@ -1,12 +1,16 @@
 //! A pack's network for one claim, and its circuit: the piece conditional on its history.
 
+use crate::case::Case;
 use crate::error::Error;
-use crate::pack::{Pack, Shows, Sign};
-use crate::prior::{bin_shares, date_row};
+use crate::examination::reported;
+use crate::formula::{Arithmetic, FormulaId, Formulas};
+use crate::pack::{NumberId, Pack, Shows, Sign};
+use crate::prior::{date_row, yearly_shares};
 use oddment_circuit::{
     Cause, Circuit, CompileOptions, Copying, Distribution, Hide, Network, NetworkBuilder, NoisyMax,
-    VariableId,
+    ParameterId, Role, VariableId, Workspace,
 };
+use std::collections::BTreeMap;
 
 /// A sign at a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,21 +35,63 @@ pub struct Model {
     pub(crate) incidents: Vec<VariableId>,
     /// For each dated part.
     pub(crate) dates: Vec<Option<VariableId>>,
+    /// For each group.
+    pub(crate) clarities: Vec<VariableId>,
     pub(crate) leaves: Vec<Leaf>,
-    pub(crate) measures: Vec<VariableId>,
+    /// For each measure; `None` where the model was compiled without it.
+    pub(crate) measures: Vec<Option<VariableId>>,
+    /// How the network's entries follow from the pack's numbers.
+    pub(crate) formulas: Formulas,
+    /// The circuit's numbers, lane by lane, that follow from them.
+    pub(crate) entries: Vec<Entry>,
+    /// Their values with the model's own numbers.
+    values: Vec<f64>,
+}
+
+/// A number of the circuit that follows from the pack's numbers.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Entry {
+    pub parameter: ParameterId,
+    pub lane: usize,
+    pub formula: FormulaId,
 }
 
 /// The cumulative chances below each level but the last.
-fn cumulative(chances: &[f64]) -> Vec<f64> {
-    let total: f64 = chances.iter().sum();
-    let mut sum = 0.0;
+fn cumulative<A: Arithmetic>(a: &mut A, chances: &[A::Value]) -> Vec<A::Value> {
+    let total = a.sum(chances);
+    let mut below = a.constant(0.0);
     chances[..chances.len() - 1]
         .iter()
         .map(|chance| {
-            sum += chance;
-            (sum / total).clamp(0.0, 1.0)
+            below = a.plus(below, *chance);
+            a.over(below, total)
         })
         .collect()
+}
+
+/// What a model holds of the pack's signs and measures.
+enum Scope<'c> {
+    All,
+    /// Only what this case reports: all else sums to one.
+    Reported(&'c Case),
+}
+
+impl Scope<'_> {
+    fn sign(&self, sign: usize, part: usize) -> bool {
+        match self {
+            Self::All => true,
+            Self::Reported(case) => case.findings.iter().any(|finding| {
+                (finding.sign, finding.part) == (sign, part) && reported(finding.outcome).is_some()
+            }),
+        }
+    }
+
+    fn measure(&self, measure: usize) -> bool {
+        match self {
+            Self::All => true,
+            Self::Reported(case) => case.readings.iter().any(|r| r.measure == measure),
+        }
+    }
 }
 
 impl Model {
@@ -54,30 +100,92 @@ impl Model {
     /// # Errors
     /// [`Error::Circuit`] when the circuit would be too large.
     pub fn compile(pack: &Pack, years: (i32, i32), numbers: &[f64]) -> Result<Self, Error> {
-        let (network, layout) = build_network(pack, years, numbers)?;
+        Self::of_scope(pack, years, numbers, &Scope::All)
+    }
+
+    /// The model without the signs and measures that a case does not report, which changes no
+    /// answer about what is left: smaller, for asking the same of many sets of numbers.
+    ///
+    /// # Errors
+    /// [`Error::Circuit`] when the circuit would be too large.
+    pub fn compile_reported(pack: &Pack, case: &Case) -> Result<Self, Error> {
+        Self::of_scope(pack, case.years, &case.numbers, &Scope::Reported(case))
+    }
+
+    fn of_scope(
+        pack: &Pack,
+        years: (i32, i32),
+        numbers: &[f64],
+        scope: &Scope<'_>,
+    ) -> Result<Self, Error> {
+        // Entries that are equal for these numbers need not be for others. Compiled with numbers
+        // that have nothing in common, only entries of the same formula are equal, and tied.
+        let (generic, layout) = build_network(pack, years, &generic_numbers(pack), scope)?;
         let circuit = Circuit::compile(
-            &network,
+            &generic,
             &CompileOptions {
                 tie_equal: true,
                 ..CompileOptions::default()
             },
         )?;
+        let (network, _) = build_network(pack, years, numbers, scope)?;
         let Layout {
             history,
             incidents,
             dates,
+            clarities,
             leaves,
             measures,
+            formulas,
+            tables,
         } = layout;
-        Ok(Self {
+        let mut entries = Vec::new();
+        for (place, parameter) in circuit.parameters().iter().enumerate() {
+            let Some(table) = tables.get(&(parameter.variable, parameter.role)) else {
+                continue;
+            };
+            let Some(id) = circuit.parameter_at(place) else {
+                continue;
+            };
+            for lane in 0..circuit.lanes() {
+                entries.push(Entry {
+                    parameter: id,
+                    lane,
+                    formula: table[parameter.index + lane * parameter.lane_stride],
+                });
+            }
+        }
+        let mut model = Self {
             network,
             circuit,
             history,
             incidents,
             dates,
+            clarities,
             leaves,
             measures,
-        })
+            formulas,
+            entries,
+            values: Vec::new(),
+        };
+        let mut values = Vec::new();
+        model.formulas.evaluate(numbers, &mut values);
+        model.values = model
+            .entries
+            .iter()
+            .map(|entry| values[entry.formula.index()])
+            .collect();
+        Ok(model)
+    }
+
+    /// Buffers for queries, holding the model's numbers.
+    pub(crate) fn workspace(&self, batch: usize) -> Workspace {
+        let mut workspace = self.circuit.workspace(batch);
+        for (entry, value) in self.entries.iter().zip(&self.values) {
+            self.circuit
+                .set_parameter(&mut workspace, entry.parameter, entry.lane, *value);
+        }
+        workspace
     }
 
     /// The network, for export and inspection.
@@ -85,7 +193,7 @@ impl Model {
         &self.network
     }
 
-    /// The circuit, for inspection.
+    /// The circuit, for inspection. Its own numbers are placeholders.
     pub fn circuit(&self) -> &Circuit {
         &self.circuit
     }
@@ -96,13 +204,64 @@ impl Model {
     }
 }
 
+/// Numbers that have nothing in common; those that are so by nature stay.
+fn generic_numbers(pack: &Pack) -> Vec<f64> {
+    // Multiples of an irrational number, modulo one, keep well apart.
+    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
+    pack.numbers
+        .iter()
+        .enumerate()
+        .map(|(place, number)| {
+            if number.structural {
+                return number.mean;
+            }
+            let spread = (place as f64 + 1.0) * golden;
+            // Below one half, so that no min(p, 1 - p) has a choice.
+            0.05 + 0.4 * (spread - spread.floor())
+        })
+        .collect()
+}
+
+type Tables = BTreeMap<(VariableId, Role), Vec<FormulaId>>;
+
+struct Layout {
+    history: VariableId,
+    incidents: Vec<VariableId>,
+    dates: Vec<Option<VariableId>>,
+    clarities: Vec<VariableId>,
+    leaves: Vec<Leaf>,
+    measures: Vec<Option<VariableId>>,
+    formulas: Formulas,
+    tables: Tables,
+}
+
+/// Formulas, and what they come to with given numbers.
+struct Entries<'n> {
+    formulas: Formulas,
+    numbers: &'n [f64],
+    values: Vec<f64>,
+}
+
+impl Entries<'_> {
+    fn values(&mut self, of: &[FormulaId]) -> Vec<f64> {
+        self.formulas.evaluate_from(self.numbers, &mut self.values);
+        of.iter().map(|id| self.values[id.index()]).collect()
+    }
+}
+
 fn build_network(
     pack: &Pack,
     years: (i32, i32),
     numbers: &[f64],
+    scope: &Scope<'_>,
 ) -> Result<(Network, Layout), Error> {
-    let number = |id: crate::pack::NumberId| numbers[id.index()];
     let histories = pack.histories.len();
+    let mut entries = Entries {
+        formulas: Formulas::default(),
+        numbers,
+        values: Vec::new(),
+    };
+    let mut tables = Tables::new();
     let mut builder = NetworkBuilder::new(pack.id.clone());
     let names: Vec<&str> = pack
         .histories
@@ -116,40 +275,73 @@ fn build_network(
 
     let mut incidents = Vec::new();
     for incident in &pack.incidents {
-        let table = incident
-            .rates
-            .iter()
-            .flat_map(|rate| [1.0 - number(*rate), number(*rate)])
-            .collect();
+        let mut table = Vec::new();
+        for rate in &incident.rates {
+            let happened = entries.formulas.number(*rate);
+            table.extend([entries.formulas.rest(happened), happened]);
+        }
         let name = format!("incident/{}", incident.id);
-        let distribution = Distribution::Table(table);
-        incidents.push(builder.variable(name, &["no", "yes"], &[history], distribution)?);
+        let distribution = Distribution::Table(entries.values(&table));
+        let variable = builder.variable(name, &["no", "yes"], &[history], distribution)?;
+        tables.insert((variable, Role::Table), table);
+        incidents.push(variable);
     }
 
     let dates = build_dates(pack, years, &mut builder, history)?;
 
-    let mut groups = Vec::new();
+    let mut clarities = Vec::new();
     for group in &pack.groups {
         let name = format!("clarity/{}", group.id);
         let half = Distribution::Table(vec![0.5, 0.5]);
-        groups.push(builder.variable(name, &["plain", "faint"], &[], half)?);
+        clarities.push(builder.variable(name, &["plain", "faint"], &[], half)?);
     }
 
     let mut leaves = Vec::new();
     for (index, sign) in pack.signs.iter().enumerate() {
         for part in &sign.parts {
+            if !scope.sign(index, *part) {
+                continue;
+            }
             let date = dates[*part];
-            let noisy = noisy_max(pack, numbers, sign, history, date, &groups, &incidents);
-            let mut parents = noisy.base_parents.clone();
-            let others = noisy.causes.iter().map(|cause| cause.parent);
-            for parent in others.chain(noisy.hides.iter().map(|hide| hide.parent)) {
+            let parents = (history, date, clarities.as_slice(), incidents.as_slice());
+            let rows = sign_rows(&mut entries.formulas, pack, sign, parents);
+            let mut parents = rows.base_parents.clone();
+            let others = rows.causes.iter().map(|cause| cause.0);
+            for parent in others.chain(rows.hides.iter().map(|hide| hide.0)) {
                 if !parents.contains(&parent) {
                     parents.push(parent);
                 }
             }
+            let noisy = NoisyMax {
+                base_parents: rows.base_parents,
+                base: entries.values(&rows.base),
+                causes: rows
+                    .causes
+                    .iter()
+                    .map(|(parent, cumulative)| Cause {
+                        parent: *parent,
+                        cumulative: entries.values(cumulative),
+                    })
+                    .collect(),
+                hides: rows
+                    .hides
+                    .iter()
+                    .map(|(parent, blank)| Hide {
+                        parent: *parent,
+                        blank: entries.values(blank),
+                    })
+                    .collect(),
+            };
             let name = format!("sign/{}@{}", sign.id, pack.parts[*part].id);
             let distribution = Distribution::NoisyMax(noisy);
             let variable = builder.variable(name, &sign.levels, &parents, distribution)?;
+            tables.insert((variable, Role::Base), rows.base);
+            for (place, (_, cumulative)) in rows.causes.into_iter().enumerate() {
+                tables.insert((variable, Role::Cause(place)), cumulative);
+            }
+            for (place, (_, blank)) in rows.hides.into_iter().enumerate() {
+                tables.insert((variable, Role::Hide(place)), blank);
+            }
             leaves.push(Leaf {
                 sign: index,
                 part: *part,
@@ -159,17 +351,18 @@ fn build_network(
     }
 
     let mut measures = Vec::new();
-    for measure in &pack.measures {
+    for (index, measure) in pack.measures.iter().enumerate() {
+        if !scope.measure(index) {
+            measures.push(None);
+            continue;
+        }
         let mut parents = vec![history];
-        parents.extend(
-            measure
-                .overrides
-                .iter()
-                .map(|(incident, _)| incidents[*incident]),
-        );
+        let overrides = measure.overrides.iter();
+        parents.extend(overrides.map(|(incident, _)| incidents[*incident]));
         let name = format!("measure/{}", measure.id);
         let none: [&str; 0] = [];
-        measures.push(builder.variable(name, &none, &parents, Distribution::Likelihood)?);
+        let variable = builder.variable(name, &none, &parents, Distribution::Likelihood)?;
+        measures.push(Some(variable));
     }
     let network = builder.finish()?;
     Ok((
@@ -178,18 +371,13 @@ fn build_network(
             history,
             incidents,
             dates,
+            clarities,
             leaves,
             measures,
+            formulas: entries.formulas,
+            tables,
         },
     ))
-}
-
-struct Layout {
-    history: VariableId,
-    incidents: Vec<VariableId>,
-    dates: Vec<Option<VariableId>>,
-    leaves: Vec<Leaf>,
-    measures: Vec<VariableId>,
 }
 
 /// Making dates, each part after the one whose date it may share.
@@ -235,42 +423,50 @@ fn build_dates(
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn noisy_max(
+/// A sign's noisy-max as formulas.
+struct SignRows {
+    base_parents: Vec<VariableId>,
+    base: Vec<FormulaId>,
+    causes: Vec<(VariableId, Vec<FormulaId>)>,
+    hides: Vec<(VariableId, Vec<FormulaId>)>,
+}
+
+/// The history, the date of the sign's part, the groups' clarities and the incidents.
+type Parents<'v> = (
+    VariableId,
+    Option<VariableId>,
+    &'v [VariableId],
+    &'v [VariableId],
+);
+
+fn sign_rows(
+    a: &mut Formulas,
     pack: &Pack,
-    numbers: &[f64],
     sign: &Sign,
-    history: VariableId,
-    date: Option<VariableId>,
-    groups: &[VariableId],
-    incidents: &[VariableId],
-) -> NoisyMax {
-    let number = |id: crate::pack::NumberId| numbers[id.index()];
-    let spread = |row: &[crate::pack::NumberId]| -> Vec<f64> {
-        match row {
-            [single] => vec![1.0 - number(*single), number(*single)],
-            row => row.iter().map(|chance| number(*chance)).collect(),
-        }
-    };
+    (history, date, clarities, incidents): Parents<'_>,
+) -> SignRows {
     let mut hides = Vec::new();
     let (base_parents, base) = match &sign.shows {
         Shows::History(rows) => {
-            let rows = rows.iter().map(|row| cumulative(&spread(row)));
+            let rows: Vec<Vec<FormulaId>> = rows.iter().map(|row| below(a, row)).collect();
             match sign.group {
-                None => (vec![history], rows.flatten().collect()),
+                None => (vec![history], rows.concat()),
                 Some(group) => {
-                    let coupling = number(pack.groups[group].coupling);
-                    let coupled = rows.flat_map(|row| {
-                        let shift = |towards: f64| -> Vec<f64> {
-                            row.iter()
-                                .map(|below| below + towards * coupling * below.min(1.0 - below))
-                                .collect()
-                        };
+                    let coupling = a.number(pack.groups[group].coupling);
+                    let mut base = Vec::new();
+                    for row in &rows {
                         // Plain traces show more: less chance of staying below a level.
-                        let (plain, faint) = (shift(-1.0), shift(1.0));
-                        plain.into_iter().chain(faint)
-                    });
-                    (vec![history, groups[group]], coupled.collect())
+                        for towards in [-1.0, 1.0] {
+                            base.extend(row.iter().map(|below| {
+                                let lesser = a.lesser(*below);
+                                let shift = a.times(coupling, lesser);
+                                let towards = a.constant(towards);
+                                let shift = a.times(towards, shift);
+                                a.plus(*below, shift)
+                            }));
+                        }
+                    }
+                    (vec![history, clarities[group]], base)
                 }
             }
         }
@@ -280,26 +476,36 @@ fn noisy_max(
             added,
             removed,
         } => {
-            let shares = bin_shares(pack, *curve);
-            let chance = |side: &Option<crate::pack::NumberId>| side.map_or(0.0, &number);
+            let chance = |a: &mut Formulas, side: &Option<NumberId>| match side {
+                Some(id) => a.number(*id),
+                None => a.constant(0.0),
+            };
             if removed.iter().any(Option::is_some) {
-                hides.push(Hide {
-                    parent: history,
-                    blank: removed.iter().map(chance).collect(),
-                });
+                let blank = removed.iter().map(|side| chance(a, side)).collect();
+                hides.push((history, blank));
             }
+            let visible = a.number(*visible);
+            let half = a.number(pack.curve_halves[*curve]);
+            let absent: Vec<FormulaId> = yearly_shares(pack, *curve)
+                .iter()
+                .map(|shares| {
+                    let share = a.moved_share(shares, half);
+                    let shown = a.times(share, visible);
+                    a.rest(shown)
+                })
+                .collect();
             match date {
                 Some(date) => {
-                    let base = added.iter().flat_map(|added| {
-                        let absent = 1.0 - chance(added);
-                        shares
-                            .iter()
-                            .map(move |share| (1.0 - share * number(*visible)) * absent)
-                    });
-                    (vec![history, date], base.collect())
+                    let mut base = Vec::new();
+                    for added in added {
+                        let added = chance(a, added);
+                        let not_added = a.rest(added);
+                        base.extend(absent.iter().map(|absent| a.times(*absent, not_added)));
+                    }
+                    (vec![history, date], base)
                 }
                 // Checked on loading: a dated sign stands on a dated part.
-                None => (vec![history], vec![1.0; pack.histories.len()]),
+                None => (vec![history], vec![a.constant(1.0); pack.histories.len()]),
             }
         }
     };
@@ -307,22 +513,34 @@ fn noisy_max(
         .causes
         .iter()
         .map(|(incident, row)| {
-            let below = cumulative(&spread(row));
-            let cumulative = vec![1.0; below.len()].into_iter().chain(below).collect();
-            Cause {
-                parent: incidents[*incident],
-                cumulative,
-            }
+            let below = below(a, row);
+            let mut cumulative = vec![a.constant(1.0); below.len()];
+            cumulative.extend(below);
+            (incidents[*incident], cumulative)
         })
         .collect();
-    hides.extend(sign.hides.iter().map(|(incident, blank)| Hide {
-        parent: incidents[*incident],
-        blank: vec![0.0, number(*blank)],
+    hides.extend(sign.hides.iter().map(|(incident, blank)| {
+        let blank = vec![a.constant(0.0), a.number(*blank)];
+        (incidents[*incident], blank)
     }));
-    NoisyMax {
+    SignRows {
         base_parents,
         base,
         causes,
         hides,
+    }
+}
+
+/// The cumulative chances of a row, or of `[1 - p, p]` for a single chance.
+fn below(a: &mut Formulas, row: &[NumberId]) -> Vec<FormulaId> {
+    match row {
+        [single] => {
+            let chance = a.number(*single);
+            vec![a.rest(chance)]
+        }
+        row => {
+            let chances: Vec<FormulaId> = row.iter().map(|chance| a.number(*chance)).collect();
+            cumulative(a, &chances)
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Prior odds of the histories, and when each history says a part was made.
 
 use crate::case::Case;
+use crate::formula::{Arithmetic, Plain};
 use crate::pack::file::CurveFile;
 use crate::pack::{Origin, Pack};
 
@@ -14,31 +15,37 @@ use crate::pack::{Origin, Pack};
 /// where `ratio` is the price as claimed over that of the plainer thing; at the reference ratio, and
 /// where no prices are given, nothing changes. A user's own prior replaces all of it.
 pub fn history_priors(pack: &Pack, case: &Case) -> Vec<f64> {
-    let weights: Vec<f64> = match &case.prior {
-        Some(prior) => prior.clone(),
-        None => (0..pack.histories.len())
-            .map(|history| prior_weight(pack, case, history))
-            .collect(),
-    };
+    let weights = prior_weights(&mut Plain(&case.numbers), pack, case);
     let total: f64 = weights.iter().sum();
     weights.iter().map(|weight| weight / total).collect()
 }
 
-fn prior_weight(pack: &Pack, case: &Case, history: usize) -> f64 {
-    let number = |id: crate::pack::NumberId| case.numbers[id.index()];
-    let mut weight = number(pack.priors[case.variant].counts[history]);
-    for factor in applying_factors(pack, case) {
-        if let Some(id) = factor.factors[history] {
-            weight *= number(id);
-        }
+/// What [`history_priors`] are before they are normalised, in any arithmetic.
+pub(crate) fn prior_weights<A: Arithmetic>(a: &mut A, pack: &Pack, case: &Case) -> Vec<A::Value> {
+    if let Some(prior) = &case.prior {
+        return prior.iter().map(|count| a.constant(*count)).collect();
     }
-    if let (Some(prices), Some(elasticity)) =
-        (&case.file.piece.prices, pack.histories[history].elasticity)
-    {
-        let ratio = prices.as_claimed / prices.plainer / pack.variants[case.variant].price_ratio;
-        weight *= libm::pow(ratio, number(elasticity));
-    }
-    weight
+    (0..pack.histories.len())
+        .map(|history| {
+            let mut weight = a.number(pack.priors[case.variant].counts[history]);
+            for factor in applying_factors(pack, case) {
+                if let Some(id) = factor.factors[history] {
+                    let factor = a.number(id);
+                    weight = a.times(weight, factor);
+                }
+            }
+            if let (Some(prices), Some(elasticity)) =
+                (&case.file.piece.prices, pack.histories[history].elasticity)
+            {
+                let reference = pack.variants[case.variant].price_ratio;
+                let ratio = prices.as_claimed / prices.plainer / reference;
+                let elasticity = a.number(elasticity);
+                let temptation = a.power(ratio, elasticity);
+                weight = a.times(weight, temptation);
+            }
+            weight
+        })
+        .collect()
 }
 
 /// The shifts that hold for a case's variant, period and region.
@@ -136,15 +143,14 @@ pub fn share_in_use(curve: &CurveFile, year: f64) -> f64 {
     1.0 / (1.0 + libm::exp(-at))
 }
 
-/// Mean share in use over each date bin.
-pub fn bin_shares(pack: &Pack, curve: usize) -> Vec<f64> {
+/// Share in use in the middle of every year of each date bin.
+pub(crate) fn yearly_shares(pack: &Pack, curve: usize) -> Vec<Vec<f64>> {
     (0..pack.dates.bins())
         .map(|bin| {
             let (start, end) = pack.dates.years(bin);
-            let sum: f64 = (start..end)
+            (start..end)
                 .map(|year| share_in_use(&pack.curves[curve], f64::from(year) + 0.5))
-                .sum();
-            sum / f64::from(end - start)
+                .collect()
         })
         .collect()
 }

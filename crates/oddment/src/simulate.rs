@@ -2,7 +2,9 @@
 //! report of it.
 
 use crate::case::{Case, Outcome, Reading, Value};
-use crate::examination::{channel, expected_density, poor_chance, sureness_weight};
+use crate::examination::{
+    channel, expected_density, instrument_factor, poor_chance, sureness_weight,
+};
 use crate::model::Model;
 use crate::pack::Pack;
 use rand::{Rng, RngExt};
@@ -98,7 +100,7 @@ impl Model {
                 poor[finding.visit],
                 visit.error_factor,
             );
-            let weight = sureness_weight(&pack.examination, *sure);
+            let weight = sureness_weight(&pack.examination, &case.numbers, *sure);
             let chance = 1.0 / sign.levels.len() as f64;
             let truth = piece.states[leaf.variable.index()];
             let row: Vec<f64> = rows[truth]
@@ -131,16 +133,10 @@ fn simulated_value(
         .overrides
         .iter()
         .find(|(incident, _)| piece.states[model.incidents[*incident].index()] == 1);
-    let density = match overriding {
-        Some((_, density)) => density.clone(),
-        None => expected_density(case, pack, measure, piece.history),
-    };
+    let expectation = overriding.map_or(&measure.expectations[piece.history], |(_, over)| over);
+    let density = expected_density(case, pack, &case.numbers, measure, expectation);
     let truth = density.quantile(rng.random::<f64>()).unwrap_or(f64::NAN);
-    let factor = if poor {
-        pack.examination.poor_instrument
-    } else {
-        1.0
-    };
+    let factor = instrument_factor(pack, &case.numbers, poor);
     let noise: f64 = rng.sample(rand_distr::StandardNormal);
     let read = truth + reading.error * factor * noise;
     match reading.value {

@@ -269,7 +269,7 @@ fn in_a_case_ids() {
         (
             r#""sign/seat-fits/shows/original""#,
             r#""sign/seat-fits/shows/orignal""#,
-            "case:63:1: unknown number `sign/seat-fits/shows/orignal`, perhaps `sign/seat-fits/shows/original`; valid: examination/poor, examination/poor-factor, group/seating/coupling, history/made-up/elasticity, incident/flooded/rate/any, incident/refinished/rate/any, incident/refinished/rate/faked, incident/refinished/rate/original, prior-factor/few-late-fakes/faked, prior/carved/as-made, prior/carved/made-up, prior/carved/new-seat, ... [case/unknown-id]",
+            "case:63:1: unknown number `sign/seat-fits/shows/orignal`, perhaps `sign/seat-fits/shows/original`; valid: curve/circular-saw/half, examination/doubtful, examination/fairly-sure, examination/poor, examination/poor-factor, examination/poor-instrument, examination/sure, group/seating/coupling, history/made-up/elasticity, incident/flooded/rate/any, incident/refinished/rate/any, incident/refinished/rate/faked, ... [case/unknown-id]",
         ),
     ]);
 }

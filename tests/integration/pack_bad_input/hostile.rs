@@ -278,7 +278,7 @@ fn a_case_full_of_mistakes() {
     check(&[
         (
             of_case(&format!("{CASE}{}", repeated("\"{}\" = 0.5\n", 70_000))),
-            "case:64:1: unknown number `0`; valid: examination/poor, examination/poor-factor, group/seating/coupling, history/made-up",
+            "case:64:1: unknown number `0`; valid: curve/circular-saw/half, examination/doubtful, examination/fairly-sure, examinatio",
         ),
         (
             of_case(&format!(

@@ -128,7 +128,7 @@ fn in_a_library_numbers() {
         (
             "doubtful = 0.5",
             "doubtful = -0.5",
-            "library:15:1: doubtful -0.5 must lie between 0 and 1 [pack/number]",
+            "library:15:1: -0.5 must lie between 0 and 1 [pack/number]",
         ),
         (
             "minutes = 15.0",

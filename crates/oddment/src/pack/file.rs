@@ -161,13 +161,13 @@ pub struct ExaminationFile {
     /// What a report's reliability above chance is multiplied by when it is.
     pub poor_factor: Number,
     /// How much larger an instrument's error then is.
-    pub poor_instrument: f64,
+    pub poor_instrument: Number,
     /// Weight of a sure report against an uninformative one.
-    pub sure: f64,
+    pub sure: Number,
     /// Weight of a fairly sure report.
-    pub fairly_sure: f64,
+    pub fairly_sure: Number,
     /// Weight of a doubtful report.
-    pub doubtful: f64,
+    pub doubtful: Number,
 }
 
 /// A reference that numbers cite.

@@ -1,6 +1,6 @@
 //! What is doubtful in a pack that is otherwise well-formed.
 
-use super::{Domain, Expectation, NumberId, Pack, Reliability, Shows, VERDICTS};
+use super::{Domain, ExpectedValues, NumberId, Pack, Reliability, Shows, VERDICTS};
 use std::collections::BTreeSet;
 
 /// A single unaided observation that can settle a case by itself claims more than examiners have
@@ -113,7 +113,7 @@ impl Pack {
         let measured = self
             .measures
             .iter()
-            .any(|m| m.expectations[one] != m.expectations[other]);
+            .any(|m| m.expectations[one].values != m.expectations[other].values);
         dated || shown || measured
     }
 
@@ -249,8 +249,16 @@ impl Pack {
             let all_same = measure
                 .expectations
                 .windows(2)
-                .all(|pair| pair[0] == pair[1]);
-            if all_same && !matches!(measure.expectations.first(), Some(Expectation::Movement(_))) {
+                .all(|pair| pair[0].values == pair[1].values);
+            if all_same
+                && !matches!(
+                    measure
+                        .expectations
+                        .first()
+                        .map(|expected| &expected.values),
+                    Some(ExpectedValues::Movement(_))
+                )
+            {
                 unused(
                     format!("measure/{}", measure.id),
                     "expects the same under every history",

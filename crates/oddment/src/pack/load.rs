@@ -8,8 +8,8 @@ use super::file::{
 use super::limits;
 use super::number::{Domain, ElicitedNumber, NumberId};
 use super::{
-    Check, DateGrid, Examination, Expectation, Group, History, Incident, Measure, Origin, Pack,
-    Prior, PriorFactor, Reliability, Shows, Sign, VERDICTS,
+    Check, DateGrid, Examination, Expectation, ExpectedValues, Group, History, Incident, Measure,
+    Origin, Pack, Prior, PriorFactor, Reliability, Shows, Sign, VERDICTS,
 };
 use crate::density::{Density, DensityError};
 use crate::error::Error;
@@ -198,9 +198,11 @@ impl Loader<'_> {
             (&library_root, std::mem::take(&mut library.cautions)),
             "caution",
         );
-        for (curve, at) in curves.iter().zip(&curve_places) {
-            self.curve(at, curve);
-        }
+        let curve_halves = curves
+            .iter()
+            .zip(&curve_places)
+            .map(|(curve, at)| self.curve(at, curve))
+            .collect();
         let curve_index = Index::of("curve", curves.iter().map(|entry| &entry.id));
         let caution_index = Index::of("caution", cautions.iter().map(|entry| &entry.id));
 
@@ -299,6 +301,7 @@ impl Loader<'_> {
             signs,
             measures,
             curves,
+            curve_halves,
             sources,
             numbers: std::mem::take(&mut self.numbers),
             companions,

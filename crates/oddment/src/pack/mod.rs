@@ -70,9 +70,9 @@ pub struct Examination {
     /// What a report's reliability above chance is multiplied by when it is.
     pub poor_factor: NumberId,
     /// How much larger an instrument's error then is.
-    pub poor_instrument: f64,
+    pub poor_instrument: NumberId,
     /// Weights of sure, fairly sure and doubtful reports.
-    pub sureness: [f64; 3],
+    pub sureness: [NumberId; 3],
 }
 
 /// One rival story.
@@ -246,9 +246,18 @@ pub struct Sign {
     pub innocent: String,
 }
 
-/// What a history says of a measure.
+/// What a history or an incident says of a measure.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Expectation {
+pub struct Expectation {
+    /// What values are expected.
+    pub values: ExpectedValues,
+    /// By how much they are shifted or stretched: 0 or 1 as elicited.
+    pub moved: NumberId,
+}
+
+/// Values expected of a measure.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ExpectedValues {
     /// A density.
     Density(Density),
     /// Movement across the grain, by the dimensional-change equation.
@@ -275,7 +284,7 @@ pub struct Measure {
     /// One for each history.
     pub expectations: Vec<Expectation>,
     /// Incidents that override them, the first that happened deciding.
-    pub overrides: Vec<(usize, Density)>,
+    pub overrides: Vec<(usize, Expectation)>,
     /// What it points to.
     pub points_to: String,
     /// The innocent reading.
@@ -335,6 +344,8 @@ pub struct Pack {
     pub measures: Vec<Measure>,
     /// In-use curves.
     pub curves: Vec<CurveFile>,
+    /// For each curve, the share in use in the year that the curve puts at one half.
+    pub curve_halves: Vec<NumberId>,
     /// References.
     pub sources: Vec<SourceFile>,
     /// Every elicited number.

@@ -12,7 +12,7 @@ impl NumberId {
 }
 
 /// What values a number may take.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Domain {
     /// A chance: strictly between 0 and 1 unless structural.
     Chance,
@@ -20,6 +20,13 @@ pub enum Domain {
     Share,
     /// Zero or more (a count, a factor, an elasticity).
     NotNegative,
+    /// Above zero: what all values of a measure are multiplied by; 1 changes nothing.
+    Stretch,
+    /// What is added to all values of a measure, in its unit; 0 changes nothing.
+    Shift {
+        /// Standard deviation of one piece, in the measure's unit.
+        deviation: f64,
+    },
 }
 
 impl Domain {
@@ -29,7 +36,9 @@ impl Domain {
             Self::Chance if structural => value == 0.0 || value == 1.0,
             Self::Chance => value > 0.0 && value < 1.0,
             Self::Share => (0.0..=1.0).contains(&value),
-            Self::NotNegative => value.is_finite() && (0.0..=1e6).contains(&value),
+            Self::NotNegative => (0.0..=1e6).contains(&value),
+            Self::Stretch => (1e-6..=1e6).contains(&value),
+            Self::Shift { .. } => value.abs() <= 1e6,
         }
     }
 
@@ -57,6 +66,8 @@ impl Domain {
             }
             Self::Share => "must lie between 0 and 1",
             Self::NotNegative => "must be finite, not negative and at most 1,000,000",
+            Self::Stretch => "must be 0.000001 to 1,000,000",
+            Self::Shift { .. } => "must be -1,000,000 to 1,000,000",
         }
     }
 }

@@ -78,50 +78,42 @@ impl Loader<'_> {
                 let number = Number::Plain(0.5);
                 let given = ExaminationFile {
                     poor: number.clone(),
-                    poor_factor: number,
-                    poor_instrument: 1.0,
-                    sure: 1.0,
-                    fairly_sure: 1.0,
-                    doubtful: 1.0,
+                    poor_factor: number.clone(),
+                    poor_instrument: Number::Plain(1.0),
+                    sure: number.clone(),
+                    fairly_sure: number.clone(),
+                    doubtful: number,
                 };
                 (given, library_root.clone())
             }
         };
-        let poor = self.number(
-            &at.then("poor"),
-            "examination/poor".into(),
-            &given.poor,
-            Domain::Chance,
-        );
-        let poor_factor = self.number(
-            &at.then("poor_factor"),
-            "examination/poor-factor".into(),
-            &given.poor_factor,
-            Domain::Share,
-        );
-        if !(1.0..=100.0).contains(&given.poor_instrument) {
-            let message = format!(
-                "poor_instrument {} must be 1 to 100",
-                figure(given.poor_instrument)
-            );
+        let mut number = |field: &str, number: &Number, domain| {
+            let id = format!("examination/{}", field.replace('_', "-"));
+            self.number(&at.then(field), id, number, domain)
+        };
+        let examination = Examination {
+            poor: number("poor", &given.poor, Domain::Chance),
+            poor_factor: number("poor_factor", &given.poor_factor, Domain::Share),
+            poor_instrument: number(
+                "poor_instrument",
+                &given.poor_instrument,
+                Domain::NotNegative,
+            ),
+            sureness: [
+                number("sure", &given.sure, Domain::Share),
+                number("fairly_sure", &given.fairly_sure, Domain::Share),
+                number("doubtful", &given.doubtful, Domain::Share),
+            ],
+        };
+        let times = self.numbers[examination.poor_instrument.index()].mean;
+        if !(1.0..=100.0).contains(&times) {
+            let message = format!("poor_instrument {} must be 1 to 100", figure(times));
             self.note(&at.then("poor_instrument"), "pack/number", message);
         }
-        let weights = [given.sure, given.fairly_sure, given.doubtful];
-        for (field, weight) in ["sure", "fairly_sure", "doubtful"].into_iter().zip(weights) {
-            if !(0.0..=1.0).contains(&weight) {
-                let message = format!("{field} {} must lie between 0 and 1", figure(weight));
-                self.note(&at.then(field), "pack/number", message);
-            }
-        }
-        Examination {
-            poor,
-            poor_factor,
-            poor_instrument: given.poor_instrument,
-            sureness: weights,
-        }
+        examination
     }
 
-    pub(super) fn curve(&mut self, at: &At, curve: &crate::pack::file::CurveFile) {
+    pub(super) fn curve(&mut self, at: &At, curve: &crate::pack::file::CurveFile) -> NumberId {
         self.points(&at.then("points"), &curve.points);
         for (place, (_, share)) in curve.points.iter().enumerate() {
             if !(*share > 0.0 && *share < 1.0) {
@@ -132,7 +124,13 @@ impl Loader<'_> {
                 self.note(&at.then("points").then(place), "pack/curve", message);
             }
         }
-        self.provenance(at, curve.strength, curve.source.as_deref());
+        let half = stated(0.5, curve.strength, curve.source.as_ref());
+        self.number(
+            at,
+            format!("curve/{}/half", curve.id),
+            &half,
+            Domain::Chance,
+        )
     }
 
     /// Checks the number of points and their years.

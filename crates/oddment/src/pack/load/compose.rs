@@ -86,8 +86,15 @@ pub(super) fn stamp_all(file: &mut PackFile, library: &mut LibraryFile) {
         (&mut library.examination, &library.defaults),
     ] {
         if let Some(examination) = examination {
-            stamp(&mut examination.poor, defaults);
-            stamp(&mut examination.poor_factor, defaults);
+            let numbers = [
+                &mut examination.poor,
+                &mut examination.poor_factor,
+                &mut examination.poor_instrument,
+                &mut examination.sure,
+                &mut examination.fairly_sure,
+                &mut examination.doubtful,
+            ];
+            numbers.into_iter().for_each(|n| stamp(n, defaults));
         }
     }
     let defaults = &file.defaults;

@@ -448,6 +448,29 @@ impl Loader<'_> {
         measures
     }
 
+    /// The number that shifts or stretches what is expected of a measure.
+    fn moved(
+        &mut self,
+        at: &At,
+        measure: &MeasureFile,
+        selector: &str,
+        density: &Density,
+    ) -> NumberId {
+        let (what, mean, domain) = if density.is_located() {
+            let deviation = density.widest_scale();
+            ("shift", 0.0, Domain::Shift { deviation })
+        } else {
+            ("stretch", 1.0, Domain::Stretch)
+        };
+        let number = stated(mean, measure.strength, measure.source.as_ref());
+        self.number(
+            at,
+            format!("measure/{}/{what}/{selector}", measure.id),
+            &number,
+            domain,
+        )
+    }
+
     pub(super) fn measure(
         &mut self,
         at: &At,
@@ -560,7 +583,10 @@ impl Loader<'_> {
                 let message = format!("incident `{}` overrides twice; remove one", over.incident);
                 self.note(&at.then("incident"), "pack/measure", message);
             } else {
-                overrides.extend(incident.map(|incident| (incident, over.density.clone())));
+                let moved = self.moved(&at, measure, &over.incident, &over.density);
+                let values = ExpectedValues::Density(over.density.clone());
+                let expectation = Expectation { values, moved };
+                overrides.extend(incident.map(|incident| (incident, expectation)));
             }
         }
         if overrides.len() > MAX_PARENTS {
@@ -577,12 +603,27 @@ impl Loader<'_> {
         let mut expectations = Vec::new();
         for history in 0..self.selectors.len() {
             let selectors = &self.selectors[history];
-            let density =
-                select(selectors, &measure.density).map(|(_, d)| Expectation::Density(d.clone()));
-            let movement =
-                select(selectors, &measure.movement).map(|(_, m)| Expectation::Movement(m.clone()));
+            let density = select(selectors, &measure.density)
+                .map(|(selector, density)| (selector, ExpectedValues::Density(density.clone())));
+            let movement = select(selectors, &measure.movement)
+                .map(|(selector, movement)| (selector, ExpectedValues::Movement(movement.clone())));
             match density.or(movement) {
-                Some(expectation) => expectations.push(expectation),
+                Some((selector, values)) => {
+                    let moved = match &values {
+                        ExpectedValues::Density(density) => self.moved(
+                            &at.then("density").then(selector),
+                            measure,
+                            selector,
+                            density,
+                        ),
+                        ExpectedValues::Movement(movement) => {
+                            let density = crate::examination::any_movement(movement);
+                            let at = at.then("movement").then(selector);
+                            self.moved(&at, measure, selector, &density)
+                        }
+                    };
+                    expectations.push(Expectation { values, moved });
+                }
                 None => {
                     let field = match measure.density.is_empty() {
                         true => "movement",

@@ -1,0 +1,401 @@
+//! How everything that is computed from elicited numbers is computed: once as plain arithmetic,
+//! once as formulas that can be evaluated again for other numbers and differentiated by them.
+
+use crate::pack::NumberId;
+use std::collections::BTreeMap;
+
+/// What the model's entries are computed with. Everything is written once, for either.
+pub(crate) trait Arithmetic {
+    /// A value: a plain number, or a formula.
+    type Value: Copy;
+
+    fn constant(&mut self, value: f64) -> Self::Value;
+    fn number(&mut self, id: NumberId) -> Self::Value;
+    fn plus(&mut self, a: Self::Value, b: Self::Value) -> Self::Value;
+    fn times(&mut self, a: Self::Value, b: Self::Value) -> Self::Value;
+    fn over(&mut self, a: Self::Value, b: Self::Value) -> Self::Value;
+    /// `1 - a`.
+    fn rest(&mut self, a: Self::Value) -> Self::Value;
+    /// `min(a, 1 - a)`.
+    fn lesser(&mut self, a: Self::Value) -> Self::Value;
+    /// `max(a, floor)`.
+    fn at_least(&mut self, a: Self::Value, floor: f64) -> Self::Value;
+    /// `base^a`, for a base above zero.
+    fn power(&mut self, base: f64, a: Self::Value) -> Self::Value;
+    /// Mean over some shares of each share with its odds multiplied by those of `a`:
+    /// `u a / (u a + (1 - u) (1 - a))`.
+    fn moved_share(&mut self, shares: &[f64], a: Self::Value) -> Self::Value;
+
+    fn sum(&mut self, values: &[Self::Value]) -> Self::Value {
+        let mut total = self.constant(0.0);
+        for value in values {
+            total = self.plus(total, *value);
+        }
+        total
+    }
+}
+
+/// A share with its odds multiplied by those of `half`, which changes nothing at one half.
+fn moved(share: f64, half: f64) -> f64 {
+    let (for_it, against) = (share * half, (1.0 - share) * (1.0 - half));
+    for_it / (for_it + against)
+}
+
+fn mean_moved(shares: &[f64], half: f64) -> f64 {
+    if half == 0.5 {
+        return shares.iter().sum::<f64>() / shares.len() as f64;
+    }
+    // Outside a curve's points all years of a bin have the same share.
+    if shares.windows(2).all(|pair| pair[0] == pair[1]) {
+        return moved(shares[0], half);
+    }
+    let sum: f64 = shares.iter().map(|share| moved(*share, half)).sum();
+    sum / shares.len() as f64
+}
+
+/// Plain arithmetic on given values of the numbers.
+pub(crate) struct Plain<'n>(pub &'n [f64]);
+
+impl Arithmetic for Plain<'_> {
+    type Value = f64;
+
+    fn constant(&mut self, value: f64) -> f64 {
+        value
+    }
+    fn number(&mut self, id: NumberId) -> f64 {
+        self.0[id.index()]
+    }
+    fn plus(&mut self, a: f64, b: f64) -> f64 {
+        a + b
+    }
+    fn times(&mut self, a: f64, b: f64) -> f64 {
+        a * b
+    }
+    fn over(&mut self, a: f64, b: f64) -> f64 {
+        a / b
+    }
+    fn rest(&mut self, a: f64) -> f64 {
+        1.0 - a
+    }
+    fn lesser(&mut self, a: f64) -> f64 {
+        a.min(1.0 - a)
+    }
+    fn at_least(&mut self, a: f64, floor: f64) -> f64 {
+        a.max(floor)
+    }
+    fn power(&mut self, base: f64, a: f64) -> f64 {
+        libm::pow(base, a)
+    }
+    fn moved_share(&mut self, shares: &[f64], a: f64) -> f64 {
+        mean_moved(shares, a)
+    }
+}
+
+/// A formula's place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct FormulaId(u32);
+
+impl FormulaId {
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Formula {
+    Constant(f64),
+    Number(NumberId),
+    Plus(FormulaId, FormulaId),
+    Times(FormulaId, FormulaId),
+    Over(FormulaId, FormulaId),
+    Rest(FormulaId),
+    Lesser(FormulaId),
+    AtLeast(FormulaId, f64),
+    Power(f64, FormulaId),
+    /// Range of [`Formulas::shares`].
+    MovedShare(u32, u32, FormulaId),
+}
+
+/// What tells two formulas apart.
+type Key = (u8, u64, u64);
+
+/// A tape of formulas over the numbers; equal formulas are one.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Formulas {
+    steps: Vec<Formula>,
+    shares: Vec<f64>,
+    known: BTreeMap<Key, FormulaId>,
+    known_shares: BTreeMap<Vec<u64>, (u32, u32)>,
+}
+
+impl Formulas {
+    fn push(&mut self, key: Key, formula: Formula) -> FormulaId {
+        if let Some(id) = self.known.get(&key) {
+            return *id;
+        }
+        let id = FormulaId(self.steps.len() as u32);
+        self.steps.push(formula);
+        self.known.insert(key, id);
+        id
+    }
+
+    /// The numbers that some formula uses, in order.
+    pub fn numbers(&self) -> Vec<NumberId> {
+        let mut numbers: Vec<NumberId> = self
+            .steps
+            .iter()
+            .filter_map(|step| match step {
+                Formula::Number(id) => Some(*id),
+                _ => None,
+            })
+            .collect();
+        numbers.sort_unstable();
+        numbers
+    }
+
+    /// Evaluates all formulas at given numbers.
+    pub fn evaluate(&self, numbers: &[f64], values: &mut Vec<f64>) {
+        values.clear();
+        self.evaluate_from(numbers, values);
+    }
+
+    /// Evaluates the formulas that came since `values` was last filled.
+    pub fn evaluate_from(&self, numbers: &[f64], values: &mut Vec<f64>) {
+        values.reserve(self.steps.len().saturating_sub(values.len()));
+        for step in self.steps.iter().skip(values.len()) {
+            let at = |id: FormulaId| values[id.index()];
+            let value = match *step {
+                Formula::Constant(value) => value,
+                Formula::Number(id) => numbers[id.index()],
+                Formula::Plus(a, b) => at(a) + at(b),
+                Formula::Times(a, b) => at(a) * at(b),
+                Formula::Over(a, b) => at(a) / at(b),
+                Formula::Rest(a) => 1.0 - at(a),
+                Formula::Lesser(a) => at(a).min(1.0 - at(a)),
+                Formula::AtLeast(a, floor) => at(a).max(floor),
+                Formula::Power(base, a) => libm::pow(base, at(a)),
+                Formula::MovedShare(from, to, a) => {
+                    mean_moved(&self.shares[from as usize..to as usize], at(a))
+                }
+            };
+            values.push(value);
+        }
+    }
+
+    /// Passes the derivatives of something by the formulas back to the numbers: on entry `slopes`
+    /// holds, for each formula, its derivative by the formula's value; afterwards `numbers` has
+    /// been added to.
+    pub fn pass_back(&self, values: &[f64], slopes: &mut [f64], numbers: &mut [f64]) {
+        for (place, step) in self.steps.iter().enumerate().rev() {
+            let slope = slopes[place];
+            if slope == 0.0 {
+                continue;
+            }
+            let at = |id: FormulaId| values[id.index()];
+            match *step {
+                Formula::Constant(_) => {}
+                Formula::Number(id) => numbers[id.index()] += slope,
+                Formula::Plus(a, b) => {
+                    slopes[a.index()] += slope;
+                    slopes[b.index()] += slope;
+                }
+                Formula::Times(a, b) => {
+                    slopes[a.index()] += slope * at(b);
+                    slopes[b.index()] += slope * at(a);
+                }
+                Formula::Over(a, b) => {
+                    slopes[a.index()] += slope / at(b);
+                    slopes[b.index()] -= slope * at(a) / (at(b) * at(b));
+                }
+                Formula::Rest(a) => slopes[a.index()] -= slope,
+                Formula::Lesser(a) => {
+                    slopes[a.index()] += if at(a) <= 0.5 { slope } else { -slope };
+                }
+                Formula::AtLeast(a, floor) => {
+                    if at(a) >= floor {
+                        slopes[a.index()] += slope;
+                    }
+                }
+                Formula::Power(base, a) => {
+                    slopes[a.index()] += slope * libm::log(base) * libm::pow(base, at(a));
+                }
+                Formula::MovedShare(from, to, a) => {
+                    let shares = &self.shares[from as usize..to as usize];
+                    let half = at(a);
+                    let each = shares.iter().map(|share| {
+                        let total = share * half + (1.0 - share) * (1.0 - half);
+                        share * (1.0 - share) / (total * total)
+                    });
+                    slopes[a.index()] += slope * each.sum::<f64>() / shares.len() as f64;
+                }
+            }
+        }
+    }
+
+    /// How each formula changes when the numbers move in one direction, to first order.
+    fn forward(&self, values: &[f64], direction: &[(NumberId, f64)]) -> Vec<f64> {
+        let mut change: Vec<f64> = Vec::with_capacity(self.steps.len());
+        for (place, step) in self.steps.iter().enumerate() {
+            let at = |id: FormulaId| values[id.index()];
+            let by = |id: FormulaId| change[id.index()];
+            let value = match *step {
+                Formula::Constant(_) => 0.0,
+                Formula::Number(id) => direction
+                    .iter()
+                    .find(|(number, _)| *number == id)
+                    .map_or(0.0, |(_, slope)| *slope),
+                Formula::Plus(a, b) => by(a) + by(b),
+                Formula::Times(a, b) => by(a) * at(b) + at(a) * by(b),
+                Formula::Over(a, b) => (by(a) - values[place] * by(b)) / at(b),
+                Formula::Rest(a) => -by(a),
+                Formula::Lesser(a) if at(a) <= 0.5 => by(a),
+                Formula::Lesser(a) => -by(a),
+                Formula::AtLeast(a, floor) if at(a) >= floor => by(a),
+                Formula::AtLeast(..) => 0.0,
+                Formula::Power(base, a) if by(a) != 0.0 => by(a) * libm::log(base) * values[place],
+                Formula::Power(..) => 0.0,
+                // Only whether it moves at all is asked for.
+                Formula::MovedShare(_, _, a) => by(a),
+            };
+            change.push(value);
+        }
+        change
+    }
+
+    /// How formulas depend on one direction of the numbers.
+    pub fn dependence(&self, values: &[f64], direction: &[(NumberId, f64)]) -> Dependence {
+        let change = self.forward(values, direction);
+        let mut degrees = vec![0_u32; self.steps.len()];
+        let mut kinks = Vec::new();
+        let mut smooth = true;
+        for (place, step) in self.steps.iter().enumerate() {
+            let degree = |id: FormulaId| degrees[id.index()];
+            // A kink lies where what bends crosses a level; what bends is straight up to there.
+            let mut kink = |a: FormulaId, level: f64| {
+                let slope = change[a.index()];
+                if slope != 0.0 {
+                    kinks.push((level - values[a.index()]) / slope);
+                }
+            };
+            degrees[place] = match *step {
+                Formula::Constant(_) => 0,
+                Formula::Number(id) => u32::from(direction.iter().any(|(number, _)| *number == id)),
+                Formula::Plus(a, b) => {
+                    // What moves and moves back again, as the sum of a row, stands still.
+                    if change[place].abs() < 1e-12 && degree(a).max(degree(b)) <= 1 {
+                        0
+                    } else {
+                        degree(a).max(degree(b))
+                    }
+                }
+                Formula::Times(a, b) => degree(a) + degree(b),
+                Formula::Over(a, b) => {
+                    smooth &= degree(b) == 0;
+                    degree(a)
+                }
+                Formula::Rest(a) => degree(a),
+                Formula::Lesser(a) => {
+                    kink(a, 0.5);
+                    degree(a)
+                }
+                Formula::AtLeast(a, floor) => {
+                    kink(a, floor);
+                    degree(a)
+                }
+                Formula::Power(_, a) | Formula::MovedShare(_, _, a) => {
+                    smooth &= degree(a) == 0;
+                    degree(a)
+                }
+            };
+        }
+        kinks.sort_by(f64::total_cmp);
+        kinks.dedup_by(|a, b| (*a - *b).abs() < 1e-12);
+        Dependence {
+            degrees,
+            kinks,
+            polynomial: smooth,
+        }
+    }
+}
+
+/// How formulas depend on a parameter t that moves the numbers along a direction.
+#[derive(Debug, Clone)]
+pub(crate) struct Dependence {
+    /// Of each formula, at most this degree in t.
+    pub degrees: Vec<u32>,
+    /// Values of t where some formula has a kink, rising.
+    pub kinks: Vec<f64>,
+    /// Whether every formula is a polynomial in t between kinks.
+    pub polynomial: bool,
+}
+
+impl Arithmetic for Formulas {
+    type Value = FormulaId;
+
+    fn constant(&mut self, value: f64) -> FormulaId {
+        self.push((0, value.to_bits(), 0), Formula::Constant(value))
+    }
+    fn number(&mut self, id: NumberId) -> FormulaId {
+        self.push((1, id.index() as u64, 0), Formula::Number(id))
+    }
+    fn plus(&mut self, a: FormulaId, b: FormulaId) -> FormulaId {
+        match (self.steps[a.index()], self.steps[b.index()]) {
+            (Formula::Constant(x), Formula::Constant(y)) => self.constant(x + y),
+            (Formula::Constant(0.0), _) => b,
+            (_, Formula::Constant(0.0)) => a,
+            _ => self.push((2, u64::from(a.0), u64::from(b.0)), Formula::Plus(a, b)),
+        }
+    }
+    fn times(&mut self, a: FormulaId, b: FormulaId) -> FormulaId {
+        match (self.steps[a.index()], self.steps[b.index()]) {
+            (Formula::Constant(x), Formula::Constant(y)) => self.constant(x * y),
+            (Formula::Constant(1.0), _) => b,
+            (_, Formula::Constant(1.0)) => a,
+            (Formula::Constant(0.0), _) | (_, Formula::Constant(0.0)) => self.constant(0.0),
+            _ => self.push((3, u64::from(a.0), u64::from(b.0)), Formula::Times(a, b)),
+        }
+    }
+    fn over(&mut self, a: FormulaId, b: FormulaId) -> FormulaId {
+        self.push((4, u64::from(a.0), u64::from(b.0)), Formula::Over(a, b))
+    }
+    fn rest(&mut self, a: FormulaId) -> FormulaId {
+        match self.steps[a.index()] {
+            Formula::Constant(value) => self.constant(1.0 - value),
+            _ => self.push((5, u64::from(a.0), 0), Formula::Rest(a)),
+        }
+    }
+    fn lesser(&mut self, a: FormulaId) -> FormulaId {
+        match self.steps[a.index()] {
+            Formula::Constant(value) => self.constant(value.min(1.0 - value)),
+            _ => self.push((6, u64::from(a.0), 0), Formula::Lesser(a)),
+        }
+    }
+    fn at_least(&mut self, a: FormulaId, floor: f64) -> FormulaId {
+        match self.steps[a.index()] {
+            Formula::Constant(value) => self.constant(value.max(floor)),
+            _ => self.push(
+                (7, u64::from(a.0), floor.to_bits()),
+                Formula::AtLeast(a, floor),
+            ),
+        }
+    }
+    fn power(&mut self, base: f64, a: FormulaId) -> FormulaId {
+        self.push((8, base.to_bits(), u64::from(a.0)), Formula::Power(base, a))
+    }
+    fn moved_share(&mut self, shares: &[f64], a: FormulaId) -> FormulaId {
+        // A technology that did not exist yet, or all of the trade used, is so whatever the curve.
+        if shares.iter().all(|share| *share == 0.0) {
+            return self.constant(0.0);
+        }
+        let bits: Vec<u64> = shares.iter().map(|share| share.to_bits()).collect();
+        let (from, to) = *self.known_shares.entry(bits).or_insert_with(|| {
+            let from = self.shares.len() as u32;
+            self.shares.extend(shares);
+            (from, self.shares.len() as u32)
+        });
+        self.push(
+            (9, u64::from(from), u64::from(a.0)),
+            Formula::MovedShare(from, to, a),
+        )
+    }
+}
