@@ -70,6 +70,19 @@ pub(crate) type Parts<'a> = (&'a [u32], &'a [(u32, u32)]);
 /// A slot number that stands for "not in the circuit".
 pub(crate) const ABSENT: u32 = u32::MAX;
 
+/// The steps of a circuit that depend on some variables' likelihoods; see [`Circuit::cone`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cone {
+    pub(crate) steps: Vec<u32>,
+}
+
+impl Cone {
+    /// Number of steps.
+    pub fn steps(&self) -> usize {
+        self.steps.len()
+    }
+}
+
 /// A network compiled to sums and products. Immutable, `Send` and `Sync`; queries go through a
 /// [`Workspace`](crate::Workspace).
 ///
@@ -346,6 +359,44 @@ impl Circuit {
     /// The changeable numbers, ordered by variable, role and index.
     pub fn parameters(&self) -> &[Parameter] {
         &self.parameters
+    }
+
+    /// The steps to repeat when nothing but these variables' likelihoods changed, for
+    /// [`value_in_cone`](Self::value_in_cone).
+    pub fn cone(&self, variables: &[VariableId]) -> Cone {
+        let mut touched = vec![false; self.slots()];
+        for slots in variables
+            .iter()
+            .filter_map(|id| self.inputs.get(id.index()))
+        {
+            for slot in slots.iter().filter(|slot| **slot != ABSENT) {
+                touched[*slot as usize] = true;
+            }
+        }
+        let first = self.first as usize;
+        let mut steps = Vec::new();
+        for (place, step) in self.steps.iter().enumerate() {
+            let depends = match *step {
+                Step::Multiply(a, b) | Step::Add(a, b) => {
+                    touched[a as usize] || touched[b as usize]
+                }
+                Step::MultiplyAdd(a, b, c) => {
+                    [a, b, c].into_iter().any(|slot| touched[slot as usize])
+                }
+                Step::Sum(number) => {
+                    let (terms, pairs) = self.sum(number).unwrap_or_default();
+                    let pairs = pairs.iter().flat_map(|(a, b)| [*a, *b]);
+                    let mut operands = terms.iter().copied().chain(pairs);
+                    operands.any(|slot| touched[slot as usize])
+                }
+            };
+            // The root is always repeated: an evaluation with scaling leaves it scaled.
+            if depends || first + place == self.root as usize {
+                touched[first + place] = true;
+                steps.push(place as u32);
+            }
+        }
+        Cone { steps }
     }
 
     /// The changeable number at a place of [`parameters`](Self::parameters).

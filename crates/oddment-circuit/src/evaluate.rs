@@ -2,10 +2,18 @@
 
 use crate::circuit::{Circuit, Step};
 
-/// Fills the slots of all steps from number `from` on.
-pub(crate) fn forward<const W: usize>(circuit: &Circuit, from: usize, slots: &mut [[f64; W]]) {
+/// Fills the slots of these steps, which must run upward.
+#[inline(always)]
+pub(crate) fn forward<const W: usize>(
+    circuit: &Circuit,
+    places: impl Iterator<Item = usize>,
+    slots: &mut [[f64; W]],
+) {
     let first = circuit.first as usize;
-    for (place, step) in circuit.steps.iter().enumerate().skip(from) {
+    for place in places {
+        let Some(step) = circuit.steps.get(place) else {
+            return;
+        };
         let (filled, rest) = slots.split_at_mut(first + place);
         let Some(out) = rest.first_mut() else { return };
         match *step {

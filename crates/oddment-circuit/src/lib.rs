@@ -49,7 +49,7 @@ mod scaled;
 mod uai;
 mod workspace;
 
-pub use circuit::{Circuit, Parameter, ParameterId, Role};
+pub use circuit::{Circuit, Cone, Parameter, ParameterId, Role};
 pub use error::Error;
 pub use evidence::Evidence;
 pub use network::{

@@ -3,17 +3,17 @@
 use crate::answer::Answer;
 use crate::assessment::{
     ASSESSMENT_SCHEMA, Assessment, CautionNote, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
-    IncidentShift, NotLooked, ODDS_LIMIT, Opposite, PackStamp, PartDate, PieceSummary, VerdictOdds,
-    VisitQuality,
+    IncidentShift, NotLooked, ODDS_LIMIT, Opposite, PartDate, VerdictOdds, VisitQuality,
 };
 use crate::case::{Case, Outcome, Sureness, Value};
 use crate::error::Error;
 use crate::evidence::{Item, ItemLikelihood, Likelihoods};
 use crate::examination::{opposite, reported};
 use crate::fit;
+use crate::inquiry::Inquiry;
 use crate::model::Model;
 use crate::pack::{Pack, VERDICTS, Verdict};
-use crate::prior::{applying_factors, history_priors};
+use crate::prior::history_priors;
 use crate::scale;
 use oddment_circuit::Workspace;
 use std::collections::{BTreeMap, BTreeSet};
@@ -53,45 +53,32 @@ impl Model {
     /// # Errors
     /// [`Error::Impossible`] with a minimal set of findings that contradict one another.
     pub fn assess(&self, pack: &Pack, case: &Case) -> Result<Assessment, Error> {
-        let priors = history_priors(pack, case);
-        let likelihoods = Likelihoods::new(pack, self, case)?;
-        let mut workspace = self.workspace(likelihoods.quality_chances.len());
-        likelihoods.apply(pack, self, case, &mut workspace, |_| true);
-        self.circuit.derivative(&mut workspace);
-        let answer = Answer::new(pack, self, &likelihoods, &workspace, &priors);
-        let joint = answer.histories();
-        if joint.iter().sum::<f64>() <= 0.0 {
-            return Err(self.contradiction(pack, case, &likelihoods, &priors));
-        }
+        let inquiry = Inquiry::open(pack, case, self)?;
+        let answer = inquiry.answer();
+        let (priors, joint) = (&inquiry.priors, &inquiry.joint);
         let ln_evidence = answer.ln_evidence();
 
         let mut before = self.workspace(1);
         self.circuit.derivative(&mut before);
         let nothing = Likelihoods::none();
-        let unseen = Answer::new(pack, self, &nothing, &before, &priors);
+        let unseen = Answer::new(pack, self, &nothing, &before, priors);
 
-        let fit = fit::check(pack, self, case, &likelihoods, &priors, ln_evidence);
+        let fit = fit::check(pack, self, case, &inquiry.likelihoods, priors, ln_evidence);
         Ok(Assessment {
             schema: ASSESSMENT_SCHEMA.into(),
             engine: env!("CARGO_PKG_VERSION").into(),
-            pack: PackStamp {
-                id: pack.id.clone(),
-                name: pack.name.clone(),
-                version: pack.version.clone(),
-                library_version: pack.library_version.clone(),
-                digest: pack.digest.clone(),
-            },
-            piece: piece_summary(pack, case),
-            verdicts: verdicts(pack, &priors, &joint),
-            histories: histories(pack, &priors, &joint),
+            pack: inquiry.stamp(),
+            piece: inquiry.piece(),
+            verdicts: verdicts(pack, priors, joint),
+            histories: histories(pack, priors, joint),
             incidents: answer.incidents(&unseen),
             dates: answer.dates(&unseen),
-            findings: answer.findings(case, &joint),
+            findings: answer.findings(case, joint),
             visits: answer.visits(case),
             not_looked: not_looked(pack, case),
             fit,
             ln_evidence,
-            cautions: cautions(pack),
+            cautions: cautions(pack, |_| true),
             limits: LIMITS.into(),
         })
     }
@@ -117,7 +104,7 @@ impl Model {
 
     /// A minimal set of items that cannot be true together, by withdrawing one after another for as
     /// long as the rest stays impossible.
-    fn contradiction(
+    pub(crate) fn contradiction(
         &self,
         pack: &Pack,
         case: &Case,
@@ -400,7 +387,7 @@ impl Answer<'_> {
 }
 
 /// Decibans kept within what the odds are kept within.
-fn decibans(ln_ratio: f64) -> f64 {
+pub(crate) fn decibans(ln_ratio: f64) -> f64 {
     if ln_ratio.is_nan() {
         // Both odds infinite the same way: nothing moved.
         return 0.0;
@@ -409,7 +396,7 @@ fn decibans(ln_ratio: f64) -> f64 {
 }
 
 /// Natural logarithm of the odds of a verdict against all others.
-fn ln_odds(pack: &Pack, verdict: Verdict, joint: &[f64]) -> f64 {
+pub(crate) fn ln_odds(pack: &Pack, verdict: Verdict, joint: &[f64]) -> f64 {
     let (mut for_it, mut against) = (0.0, 0.0);
     for (history, joint) in pack.histories.iter().zip(joint) {
         if history.verdict == verdict {
@@ -506,24 +493,6 @@ fn histories(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<HistoryOdds> {
     histories
 }
 
-fn piece_summary(pack: &Pack, case: &Case) -> PieceSummary {
-    let mut prior_reasons = Vec::new();
-    if case.prior.is_some() {
-        prior_reasons.push("the user's own prior".to_owned());
-    } else {
-        prior_reasons.push(pack.priors[case.variant].reason.clone());
-        prior_reasons.extend(applying_factors(pack, case).map(|factor| factor.reason.clone()));
-    }
-    PieceSummary {
-        title: case.file.piece.title.clone(),
-        variant: pack.variants[case.variant].name.clone(),
-        period: pack.periods[case.period].name.clone(),
-        years: case.years,
-        region: pack.regions[case.region].name.clone(),
-        prior_reasons,
-    }
-}
-
 /// A reading in words.
 pub(crate) fn reading_words(value: Value, unit: &str) -> String {
     let unit = unit.replace('-', " ");
@@ -584,13 +553,13 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
     missing
 }
 
-/// The cautions of every check of the pack, each once, in the pack's order.
-fn cautions(pack: &Pack) -> Vec<CautionNote> {
+/// The cautions of some checks, each once, in the pack's order.
+pub(crate) fn cautions(pack: &Pack, concerns: impl Fn(&str) -> bool) -> Vec<CautionNote> {
     let of = |caution: usize| {
         let checks = pack
             .checks
             .iter()
-            .filter(|check| check.cautions.contains(&caution));
+            .filter(|check| check.cautions.contains(&caution) && concerns(&check.id));
         checks.map(|check| check.id.clone()).collect::<Vec<_>>()
     };
     pack.cautions

@@ -61,7 +61,17 @@ impl Likelihoods {
     }
 
     pub fn new(pack: &Pack, model: &Model, case: &Case) -> Result<Self, Error> {
-        let mut visits: Vec<usize> = Vec::new();
+        Self::with_visit(pack, model, case, None)
+    }
+
+    /// As [`new`](Self::new), with the quality of one more visit though it says nothing yet.
+    pub fn with_visit(
+        pack: &Pack,
+        model: &Model,
+        case: &Case,
+        visit: Option<usize>,
+    ) -> Result<Self, Error> {
+        let mut visits: Vec<usize> = visit.into_iter().collect();
         let speaking = case
             .findings
             .iter()
@@ -155,17 +165,10 @@ impl Likelihoods {
         keep: impl Fn(usize) -> bool,
     ) {
         workspace.clear_evidence(&model.circuit);
-        let histories = pack.histories.len();
+        for (incident, happened) in &case.known {
+            rule_out(model, workspace, *incident, !happened);
+        }
         for state in 0..self.quality_chances.len() {
-            for (incident, happened) in &case.known {
-                for lane in 0..histories {
-                    let ruled_out = usize::from(!happened);
-                    let id = model.incidents[*incident];
-                    model
-                        .circuit
-                        .set_likelihood(workspace, id, ruled_out, state, lane, 0.0);
-                }
-            }
             let mut done: Vec<(bool, usize)> = Vec::new();
             for item in &self.items {
                 let is_reading = matches!(item.item, Item::Reading(_));
@@ -173,28 +176,27 @@ impl Likelihoods {
                     continue;
                 }
                 done.push((is_reading, item.place));
-                let product = self.product(is_reading, item.place, state, &keep);
-                let Some(product) = product else { continue };
-                if is_reading {
-                    let id = item.variable;
-                    let rest = product.len() / histories;
-                    for (index, weight) in product.iter().enumerate() {
-                        let (lane, within) = (index / rest, index % rest);
-                        model
-                            .circuit
-                            .set_likelihood(workspace, id, within, state, lane, *weight);
-                    }
-                } else {
-                    let id = item.variable;
-                    for (level, weight) in product.iter().enumerate() {
-                        for lane in 0..histories {
-                            model
-                                .circuit
-                                .set_likelihood(workspace, id, level, state, lane, *weight);
-                        }
-                    }
+                if let Some(product) = self.product(is_reading, item.place, state, &keep) {
+                    put(pack, model, workspace, item, state, &product);
                 }
             }
+        }
+    }
+
+    /// Puts the kept items at one item's leaf or measure, whatever stood there before.
+    pub fn apply_at(
+        &self,
+        pack: &Pack,
+        model: &Model,
+        workspace: &mut Workspace,
+        item: &ItemLikelihood,
+        keep: impl Fn(usize) -> bool,
+    ) {
+        for state in 0..self.quality_chances.len() {
+            let is_reading = matches!(item.item, Item::Reading(_));
+            let product = self.product(is_reading, item.place, state, &keep);
+            let product = product.unwrap_or_else(|| vec![1.0; item.by_quality[0].len()]);
+            put(pack, model, workspace, item, state, &product);
         }
     }
 
@@ -224,6 +226,45 @@ impl Likelihoods {
             }
         }
         product
+    }
+}
+
+/// Rules out that an incident happened, or that it did not.
+pub(crate) fn rule_out(model: &Model, workspace: &mut Workspace, incident: usize, happened: bool) {
+    let id = model.incidents[incident];
+    for case in 0..workspace.batch() {
+        for lane in 0..model.circuit.lanes() {
+            let state = usize::from(happened);
+            model
+                .circuit
+                .set_likelihood(workspace, id, state, case, lane, 0.0);
+        }
+    }
+}
+
+/// Puts the likelihood of one leaf or measure into one joint state of qualities.
+fn put(
+    pack: &Pack,
+    model: &Model,
+    workspace: &mut Workspace,
+    item: &ItemLikelihood,
+    state: usize,
+    likelihood: &[f64],
+) {
+    let histories = pack.histories.len();
+    let (circuit, id) = (&model.circuit, item.variable);
+    if matches!(item.item, Item::Reading(_)) {
+        let rest = likelihood.len() / histories;
+        for (index, weight) in likelihood.iter().enumerate() {
+            let (lane, within) = (index / rest, index % rest);
+            circuit.set_likelihood(workspace, id, within, state, lane, *weight);
+        }
+    } else {
+        for (level, weight) in likelihood.iter().enumerate() {
+            for lane in 0..histories {
+                circuit.set_likelihood(workspace, id, level, state, lane, *weight);
+            }
+        }
     }
 }
 

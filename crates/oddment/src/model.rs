@@ -35,8 +35,6 @@ pub struct Model {
     pub(crate) incidents: Vec<VariableId>,
     /// For each dated part.
     pub(crate) dates: Vec<Option<VariableId>>,
-    /// For each group.
-    pub(crate) clarities: Vec<VariableId>,
     pub(crate) leaves: Vec<Leaf>,
     /// For each measure; `None` where the model was compiled without it.
     pub(crate) measures: Vec<Option<VariableId>>,
@@ -133,7 +131,6 @@ impl Model {
             history,
             incidents,
             dates,
-            clarities,
             leaves,
             measures,
             formulas,
@@ -161,7 +158,6 @@ impl Model {
             history,
             incidents,
             dates,
-            clarities,
             leaves,
             measures,
             formulas,
@@ -228,7 +224,6 @@ struct Layout {
     history: VariableId,
     incidents: Vec<VariableId>,
     dates: Vec<Option<VariableId>>,
-    clarities: Vec<VariableId>,
     leaves: Vec<Leaf>,
     measures: Vec<Option<VariableId>>,
     formulas: Formulas,
@@ -371,7 +366,6 @@ fn build_network(
             history,
             incidents,
             dates,
-            clarities,
             leaves,
             measures,
             formulas: entries.formulas,
