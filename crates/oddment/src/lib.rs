@@ -26,8 +26,8 @@
 //! stands; an *incident* is an honest event of a long life; a *pack* holds the numbers for a form.
 
 mod answer;
-mod assess;
 pub mod argument;
+mod assess;
 pub mod assessment;
 pub mod case;
 pub mod density;
@@ -45,6 +45,7 @@ pub mod packs;
 pub mod prior;
 pub mod scale;
 mod schema;
+pub mod shapley;
 mod simulate;
 mod text;
 pub mod wood;
