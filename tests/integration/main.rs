@@ -11,6 +11,7 @@ mod engine_calibration;
 mod engine_laws;
 mod engine_oracle;
 mod engine_reference;
+mod engine_shapley;
 mod engine_trade;
 mod pack_bad_input;
 mod pack_generated;

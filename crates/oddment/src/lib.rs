@@ -47,6 +47,7 @@ pub mod packs;
 pub mod prior;
 pub mod scale;
 mod schema;
+pub mod shapley;
 mod simulate;
 mod text;
 pub mod wood;
