@@ -7,7 +7,7 @@ use proptest::collection::vec;
 use proptest::prelude::Strategy;
 
 /// The game in which a set must pay for its most demanding member.
-fn runway(needs: &[f64]) -> impl FnMut(u64, &mut [f64]) + '_ {
+fn runway(needs: &[f64]) -> impl FnMut(u128, &mut [f64]) + '_ {
     |players, cost| {
         let used = (0..needs.len()).filter(|player| players >> player & 1 == 1);
         cost[0] = used.map(|player| needs[player]).fold(0.0, f64::max);
@@ -15,7 +15,7 @@ fn runway(needs: &[f64]) -> impl FnMut(u64, &mut [f64]) + '_ {
 }
 
 /// A game given by the value of every set, one table for each output.
-fn table<'a>(values: &'a [&'a [f64]]) -> impl FnMut(u64, &mut [f64]) + 'a {
+fn table<'a>(values: &'a [&'a [f64]]) -> impl FnMut(u128, &mut [f64]) + 'a {
     move |players, out| {
         for (out, table) in out.iter_mut().zip(values) {
             *out = table[players as usize];
@@ -23,7 +23,7 @@ fn table<'a>(values: &'a [&'a [f64]]) -> impl FnMut(u64, &mut [f64]) + 'a {
     }
 }
 
-fn shares(players: usize, outputs: usize, value: impl FnMut(u64, &mut [f64])) -> Vec<Vec<f64>> {
+fn shares(players: usize, outputs: usize, value: impl FnMut(u128, &mut [f64])) -> Vec<Vec<f64>> {
     exact(players, outputs, value).unwrap_or_else(|error| panic!("{error}"))
 }
 
@@ -32,7 +32,7 @@ fn first(rows: &[Vec<f64>]) -> Vec<f64> {
     rows.iter().map(|row| row[0]).collect()
 }
 
-fn estimate(players: usize, most: u64, value: impl FnMut(u64, &mut [f64])) -> Sampled {
+fn estimate(players: usize, most: u64, value: impl FnMut(u128, &mut [f64])) -> Sampled {
     let options = Sampling {
         seed: 3,
         tolerance: 0.0,

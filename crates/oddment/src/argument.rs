@@ -67,7 +67,7 @@ pub struct ShareMethod {
     /// True when every order of the findings was taken into account.
     pub exact: bool,
     /// How many orders were drawn otherwise; 0 when exact.
-    pub orders: u32,
+    pub orders: u64,
     /// Seed of the draw.
     pub seed: u64,
 }

@@ -6,7 +6,7 @@ use oddment_circuit::{Cone, VariableId, Workspace};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Most findings that subsets are formed of.
-pub(crate) const MOST_FINDINGS: usize = 128;
+pub(crate) const MOST_FINDINGS: usize = crate::shapley::MOST_SAMPLED;
 
 /// How many subsets of one component are remembered.
 const MOST_REMEMBERED: usize = 1 << 16;
@@ -30,7 +30,10 @@ pub(crate) struct Coalitions<'a> {
 struct Component {
     members: Subset,
     items: Vec<usize>,
+    /// What depends on any of its findings.
     cone: Cone,
+    /// What depends on each of them.
+    cones: Vec<Cone>,
     /// By subset: for each quality and lane the probability of its findings over `base`.
     known: BTreeMap<Subset, Vec<f64>>,
 }
@@ -57,7 +60,9 @@ impl<'a> Coalitions<'a> {
             .map(|members| {
                 let variables: Vec<VariableId> =
                     members.iter().map(|item| items[*item].variable).collect();
+                let cones = variables.iter().map(|variable| circuit.cone(&[*variable]));
                 Component {
+                    cones: cones.collect(),
                     members: members.iter().fold(0, |all, item| all | bit(*item)),
                     items: members,
                     cone: circuit.cone(&variables),
@@ -131,18 +136,22 @@ impl<'a> Coalitions<'a> {
     }
 
     fn evaluate(&mut self, place: usize, within: Subset) -> Vec<f64> {
-        let (inquiry, component) = (self.inquiry, &self.components[place]);
+        let inquiry = self.inquiry;
         let items = &inquiry.likelihoods.items;
+        let circuit = &inquiry.model.circuit;
         // Other components are withdrawn, so that underflow stays far away.
-        let mut cones = Vec::new();
         for (other, held) in self.held.iter_mut().enumerate() {
             let wanted = if other == place { within } else { 0 };
-            if *held == wanted {
+            let changed = *held ^ wanted;
+            if changed == 0 {
                 continue;
             }
-            let changed = *held ^ wanted;
-            let members = &self.components[other].items;
-            for item in members.iter().filter(|item| changed & bit(**item) != 0) {
+            let component = &self.components[other];
+            let mut cone = &component.cone;
+            for (member, item) in component.items.iter().enumerate() {
+                if changed & bit(*item) == 0 {
+                    continue;
+                }
                 inquiry.likelihoods.apply_at(
                     inquiry.pack,
                     inquiry.model,
@@ -150,17 +159,13 @@ impl<'a> Coalitions<'a> {
                     &items[*item],
                     |kept| wanted & bit(kept) != 0,
                 );
+                if changed == bit(*item) {
+                    cone = &component.cones[member];
+                }
             }
             *held = wanted;
-            if other != place {
-                cones.push(other);
-            }
+            circuit.value_in_cone(&mut self.workspace, cone);
         }
-        let circuit = &inquiry.model.circuit;
-        for other in cones {
-            circuit.value_in_cone(&mut self.workspace, &self.components[other].cone);
-        }
-        circuit.value_in_cone(&mut self.workspace, &component.cone);
         self.lanes()
             .iter()
             .zip(&self.base)

@@ -43,6 +43,14 @@ pub enum Error {
         /// A minimal set of findings that contradict one another.
         contradiction: Vec<String>,
     },
+    /// A history that the pack does not have.
+    #[error("unknown history `{id}`{}; valid: {}", nearest(.id, .valid), .valid.join(", "))]
+    UnknownHistory {
+        /// The id given.
+        id: String,
+        /// The ids there are.
+        valid: Vec<String>,
+    },
     /// The circuit could not be built.
     #[error("the model cannot be compiled: {0}")]
     Circuit(#[from] oddment_circuit::Error),
@@ -54,6 +62,7 @@ impl Error {
         match self {
             Self::Invalid(problems) => problems.first().map_or("invalid", |problem| problem.code),
             Self::Impossible { .. } => "case/impossible",
+            Self::UnknownHistory { .. } => "query/unknown-history",
             Self::Circuit(_) => "engine/circuit",
         }
     }
@@ -65,6 +74,11 @@ impl Error {
             _ => &[],
         }
     }
+}
+
+fn nearest(id: &str, valid: &[String]) -> String {
+    crate::text::nearest(id, valid.iter().map(String::as_str))
+        .map_or_else(String::new, |near| format!(", perhaps `{near}`"))
 }
 
 fn list(problems: &[Problem]) -> String {

@@ -30,6 +30,7 @@ pub mod argument;
 mod assess;
 pub mod assessment;
 pub mod case;
+mod coalition;
 pub mod density;
 mod error;
 mod evidence;
@@ -50,6 +51,7 @@ mod schema;
 pub mod shapley;
 mod simulate;
 mod text;
+mod weigh;
 pub mod wood;
 
 pub use assess::{LIMITS, assess};
@@ -64,6 +66,7 @@ pub use pack::{Pack, Verdict};
 pub use schema::{Schema, schema};
 pub use simulate::Piece;
 pub use text::{MAX_TEXT_BYTES, Text};
+pub use weigh::explain;
 
 /// Runs the examples of the project's front page.
 #[cfg(doctest)]

@@ -36,8 +36,8 @@ use thiserror::Error;
 /// The most players of [`exact`], which evaluates two to their number.
 pub const MOST_EXACT: usize = 20;
 
-/// The most players of [`sampled`]: a set of players is a 64-bit number.
-pub const MOST_SAMPLED: usize = 64;
+/// The most players of [`sampled`]: a set of players is a 128-bit number.
+pub const MOST_SAMPLED: usize = 128;
 
 /// The fewest permutations of [`sampled`]: two pairs, without which there is no standard error.
 const FEWEST: u64 = 4;
@@ -121,7 +121,7 @@ pub struct Sampled {
 pub fn exact(
     players: usize,
     outputs: usize,
-    mut value: impl FnMut(u64, &mut [f64]),
+    mut value: impl FnMut(u128, &mut [f64]),
 ) -> Result<Vec<Vec<f64>>, ShapleyError> {
     if players > MOST_EXACT {
         let most = MOST_EXACT;
@@ -131,7 +131,7 @@ pub fn exact(
     let mut values = vec![0.0; sets * outputs];
     // A game without outputs has nothing to divide.
     for (set, row) in values.chunks_exact_mut(outputs.max(1)).enumerate() {
-        value(set as u64, row);
+        value(set as u128, row);
     }
     let weights = weights(players);
     let mut shares = vec![vec![0.0; outputs]; players];
@@ -191,7 +191,7 @@ pub fn sampled(
     players: usize,
     outputs: usize,
     options: Sampling,
-    mut value: impl FnMut(u64, &mut [f64]),
+    mut value: impl FnMut(u128, &mut [f64]),
 ) -> Result<Sampled, ShapleyError> {
     if players > MOST_SAMPLED {
         let most = MOST_SAMPLED;
@@ -199,9 +199,9 @@ pub fn sampled(
     }
     let all = match players {
         0 => 0,
-        players => u64::MAX >> (64 - players),
+        players => u128::MAX >> (128 - players),
     };
-    let mut at = |set: u64| {
+    let mut at = |set: u128| {
         let mut row = vec![0.0; outputs];
         value(set, &mut row);
         row
@@ -256,12 +256,12 @@ pub fn sampled(
 fn arrive(
     order: impl ExactSizeIterator<Item = usize>,
     [none, all]: &[Vec<f64>; 2],
-    at: &mut impl FnMut(u64) -> Vec<f64>,
+    at: &mut impl FnMut(u128) -> Vec<f64>,
     shares: &mut [f64],
 ) {
     let outputs = none.len();
     let players = order.len();
-    let (mut set, mut before) = (0_u64, none.clone());
+    let (mut set, mut before) = (0_u128, none.clone());
     for (place, player) in order.enumerate() {
         set |= 1 << player;
         let now = if place + 1 == players {

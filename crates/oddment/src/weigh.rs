@@ -14,6 +14,7 @@ use crate::inquiry::Inquiry;
 use crate::model::Model;
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::shapley::{self, Sampling};
+use oddment_circuit::Workspace;
 use std::collections::BTreeMap;
 
 /// Up to this many findings every order is taken into account.
@@ -23,7 +24,7 @@ const MOST_EXACT: usize = 14;
 const SHARE_TOLERANCE: f64 = 0.1;
 
 /// But no more orders than this.
-const MOST_ORDERS: u32 = 400;
+const MOST_ORDERS: u64 = 400;
 
 /// Fixed, so that a case always gets the same answer.
 const SEED: u64 = 1;
@@ -75,11 +76,7 @@ impl Contrast {
 /// assert!((shares - argument.questions[0].total).abs() < 1e-6);
 /// # Ok::<(), oddment::Error>(())
 /// ```
-pub fn explain(
-    pack: &Pack,
-    case: &Case,
-    between: Option<(&str, &str)>,
-) -> Result<Argument, Error> {
+pub fn explain(pack: &Pack, case: &Case, between: Option<(&str, &str)>) -> Result<Argument, Error> {
     let model = Model::compile(pack, case.years, &case.numbers)?;
     Inquiry::open(pack, case, &model)?.argument(between)
 }
@@ -137,8 +134,7 @@ impl Weigher<'_> {
         let mut so_far: Subset = 0;
         for (item, weights) in weights.iter_mut().enumerate() {
             so_far |= bit(item);
-            let (alone, without, running) =
-                (odds(bit(item)), odds(all & !bit(item)), odds(so_far));
+            let (alone, without, running) = (odds(bit(item)), odds(all & !bit(item)), odds(so_far));
             for (contrast, weights) in weights.iter_mut().enumerate() {
                 weights.alone = alone[contrast] - nothing[contrast];
                 weights.withdrawn = everything[contrast] - without[contrast];
@@ -171,7 +167,7 @@ impl Weigher<'_> {
         let exact = players <= MOST_EXACT;
         let mut value = |subset: Subset, out: &mut [f64]| out.copy_from_slice(&odds(subset));
         if exact {
-            let shares = shapley::exact(players, outputs, value);
+            let shares = shapley::exact(players, outputs, value).unwrap_or_default();
             for (weights, shares) in weights.iter_mut().zip(shares) {
                 for (weights, share) in weights.iter_mut().zip(shares) {
                     weights.share = share;
@@ -188,7 +184,13 @@ impl Weigher<'_> {
             most: MOST_ORDERS,
             tolerance: SHARE_TOLERANCE,
         };
-        let sampled = shapley::sampled(players, outputs, options, &mut value);
+        let Ok(sampled) = shapley::sampled(players, outputs, options, &mut value) else {
+            return ShareMethod {
+                exact,
+                orders: 0,
+                seed: SEED,
+            };
+        };
         let shares = sampled.shares.iter().zip(&sampled.standard_errors);
         for (weights, (shares, errors)) in weights.iter_mut().zip(shares) {
             for (contrast, weights) in weights.iter_mut().enumerate() {
@@ -362,25 +364,24 @@ impl Weigher<'_> {
         let answer = inquiry.answer();
         let likelihoods = &inquiry.likelihoods;
         let mut workspace = inquiry.workspace.clone();
-        let mut histories = |cone, workspace: &mut _| {
-            model.circuit.value_in_cone(workspace, cone);
+        let histories = |variable, workspace: &mut Workspace| {
+            let cone = model.circuit.cone(&[variable]);
+            model.circuit.value_in_cone(workspace, &cone);
             let answer = crate::answer::Answer {
                 workspace,
                 ..inquiry.answer()
             };
             answer.histories()
         };
-        let cone = model.circuit.cone(&[item.variable]);
         likelihoods.apply_at(pack, model, &mut workspace, item, |i| i != place);
-        let without: f64 = histories(&cone, &mut workspace).iter().sum();
+        let without: f64 = histories(item.variable, &mut workspace).iter().sum();
         candidates
             .into_iter()
             .map(|incident| {
                 let variable = model.incidents[incident];
                 let mut happened = workspace.clone();
                 rule_out(model, &mut happened, incident, false);
-                let cone = model.circuit.cone(&[variable]);
-                let joint_without = histories(&cone, &mut happened);
+                let joint_without = histories(variable, &mut happened);
                 let known = |quality, lane, state| {
                     let weight = model.circuit.input_weight(
                         &inquiry.workspace,
@@ -469,7 +470,11 @@ impl Weigher<'_> {
                 continue;
             }
             let (behind, id, name) = match kind {
-                0 => (Behind::Act, &pack.groups[index].id, &pack.groups[index].name),
+                0 => (
+                    Behind::Act,
+                    &pack.groups[index].id,
+                    &pack.groups[index].name,
+                ),
                 1 => (
                     Behind::Incident,
                     &pack.incidents[index].id,
