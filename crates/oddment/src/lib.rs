@@ -31,6 +31,7 @@ mod assess;
 pub mod assessment;
 pub mod case;
 pub mod density;
+pub mod draw;
 mod error;
 mod evidence;
 pub mod examination;
@@ -47,6 +48,7 @@ pub mod scale;
 mod schema;
 pub mod shapley;
 mod simulate;
+pub mod sobol;
 mod text;
 pub mod wood;
 
