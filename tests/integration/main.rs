@@ -12,6 +12,7 @@ mod engine_laws;
 mod engine_oracle;
 mod engine_reference;
 mod engine_shapley;
+mod engine_sobol;
 mod engine_trade;
 mod pack_bad_input;
 mod pack_generated;

@@ -41,7 +41,7 @@
 mod error;
 mod kernel;
 mod quadrature;
-mod special;
+pub(crate) mod special;
 #[cfg(test)]
 mod tests;
 

@@ -1,6 +1,6 @@
 //! Distribution functions and the small differences that must not cancel.
 
-pub(super) const LN_SQRT_TWO_PI: f64 = 0.918_938_533_204_672_8;
+pub(crate) const LN_SQRT_TWO_PI: f64 = 0.918_938_533_204_672_8;
 pub(super) const INVERSE_SQRT_TWO_PI: f64 = 0.398_942_280_401_432_7;
 pub(super) const HALF_LN_PI: f64 = 0.572_364_942_924_700_1;
 /// Most terms of a series or continued fraction; the largest shape needs half.
@@ -44,7 +44,7 @@ pub(super) fn normal_between(low: f64, high: f64, width: f64) -> f64 {
 }
 
 /// ln gamma(a) - [(a - 1/2) ln a - a + ln sqrt(2 pi)], without cancellation.
-pub(super) fn stirling_rest(a: f64) -> f64 {
+pub(crate) fn stirling_rest(a: f64) -> f64 {
     if a < 10.0 {
         return libm::lgamma(a) - (a - 0.5) * libm::log(a) + a - LN_SQRT_TWO_PI;
     }
@@ -55,7 +55,7 @@ pub(super) fn stirling_rest(a: f64) -> f64 {
 }
 
 /// exp(w) - 1 - w without cancellation near zero.
-pub(super) fn exp_rest(w: f64) -> f64 {
+pub(crate) fn exp_rest(w: f64) -> f64 {
     if w.abs() > 0.1 {
         return libm::expm1(w) - w;
     }
@@ -77,7 +77,7 @@ pub(super) fn ln_cosh(z: f64) -> f64 {
 
 /// ln(t / base), accurate when the two are close and when the ratio would
 /// leave the range of `f64`.
-pub(super) fn ln_ratio(t: f64, base: f64) -> f64 {
+pub(crate) fn ln_ratio(t: f64, base: f64) -> f64 {
     let ratio = t / base;
     if ratio > 0.5 && ratio < 2.0 {
         libm::log1p((t - base) / base)
@@ -90,7 +90,7 @@ pub(super) fn ln_ratio(t: f64, base: f64) -> f64 {
 
 /// Regularised incomplete gamma functions (lower, upper) at `shape exp(w)`;
 /// `weight` is x^shape exp(-x) / gamma(shape).
-pub(super) fn gamma_tails(shape: f64, w: f64, weight: f64) -> (f64, f64) {
+pub(crate) fn gamma_tails(shape: f64, w: f64, weight: f64) -> (f64, f64) {
     let x = shape * libm::exp(w);
     if x < shape + 1.0 {
         let mut term = 1.0 / shape;
@@ -148,7 +148,7 @@ pub(super) fn student_tail(degrees: f64, ln_c: f64, u: f64) -> f64 {
 }
 
 /// The continued fraction of the incomplete beta function, by modified Lentz.
-fn beta_fraction(a: f64, b: f64, x: f64) -> f64 {
+pub(crate) fn beta_fraction(a: f64, b: f64, x: f64) -> f64 {
     let tiny = 1e-300;
     let mut c = 1.0;
     let mut d = 1.0 / away_from_zero(1.0 - (a + b) * x / (a + 1.0), tiny);
