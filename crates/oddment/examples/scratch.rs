@@ -4,12 +4,10 @@ fn main(){
  let pack=packs::load("drop-leaf-table").unwrap();
  for f in std::fs::read_dir("priors/cases").unwrap(){ let f=f.unwrap().path(); let t=std::fs::read_to_string(&f).unwrap();
   let case=Case::load(Text::new("c",&t),&pack).unwrap();
-  let a=Instant::now(); let model=Model::compile(&pack,case.years,&case.numbers).unwrap(); let b=Instant::now();
-  let small=Model::compile_reported(&pack,&case).unwrap(); let c=Instant::now();
-  let inq=Inquiry::open(&pack,&case,&model).unwrap(); let d=Instant::now();
-  let arg=inq.argument(None).unwrap(); let e=Instant::now();
-  println!("{:?} n={} compile {:?} small {:?} open {:?} argument {:?} exact {} orders {} slots {} small {}", f.file_name().unwrap(), arg.findings.len(), b-a,c-b,d-c,e-d, arg.shares.exact, arg.shares.orders, model.circuit().slots(), small.circuit().slots());
-  let v:Vec<usize>=model.leaves().iter().map(|l| model.circuit().cone(&[l.variable]).steps()).collect(); println!("cones {v:?} of {}", model.circuit().steps());
-
+  let small=Model::compile_reported(&pack,&case).unwrap();
+  let a=Instant::now(); let l=Inquiry::open(&pack,&case,&small).unwrap().leaning(&LeanOptions::default()).unwrap(); let b=Instant::now();
+  println!("{:?} lean {:?} numbers {} unmoved {} verdict {:?} {:.3} {:?}", f.file_name().unwrap(), b-a, l.numbers.len(), l.unmoved, l.verdict, l.probability, l.bounds.iter().map(|b| (b.low,b.high)).collect::<Vec<_>>());
+  for n in l.numbers.iter().take(6) { println!("    {:.4} {:.4}..{:.4} {:.3}->{:.3} {} {:?}", n.value,n.low,n.high,n.at_low,n.at_high,n.words,n.flips); }
+  println!("  turns {:?}", l.sweep.turns);
  }
 }

@@ -51,6 +51,14 @@ pub enum Error {
         /// The ids there are.
         valid: Vec<String>,
     },
+    /// A number that the pack does not have.
+    #[error("unknown number `{id}`{}; `oddment lean` lists those that matter to a case", nearest.as_ref().map_or_else(String::new, |near| format!(", perhaps `{near}`")))]
+    UnknownNumber {
+        /// The id given.
+        id: String,
+        /// The most alike of those there are.
+        nearest: Option<String>,
+    },
     /// The circuit could not be built.
     #[error("the model cannot be compiled: {0}")]
     Circuit(#[from] oddment_circuit::Error),
@@ -63,6 +71,7 @@ impl Error {
             Self::Invalid(problems) => problems.first().map_or("invalid", |problem| problem.code),
             Self::Impossible { .. } => "case/impossible",
             Self::UnknownHistory { .. } => "query/unknown-history",
+            Self::UnknownNumber { .. } => "query/unknown-number",
             Self::Circuit(_) => "engine/circuit",
         }
     }

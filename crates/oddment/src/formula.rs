@@ -2,7 +2,7 @@
 //! once as formulas that can be evaluated again for other numbers and differentiated by them.
 
 use crate::pack::NumberId;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the model's entries are computed with. Everything is written once, for either.
 pub(crate) trait Arithmetic {
@@ -125,6 +125,7 @@ pub(crate) struct Formulas {
     steps: Vec<Formula>,
     shares: Vec<f64>,
     known: BTreeMap<Key, FormulaId>,
+    users: Vec<Vec<u32>>,
     known_shares: BTreeMap<Vec<u64>, (u32, u32)>,
 }
 
@@ -232,97 +233,113 @@ impl Formulas {
         }
     }
 
-    /// How each formula changes when the numbers move in one direction, to first order.
-    fn forward(&self, values: &[f64], direction: &[(NumberId, f64)]) -> Vec<f64> {
-        let mut change: Vec<f64> = Vec::with_capacity(self.steps.len());
+    /// For each formula, those that use it.
+    fn users(&self) -> Vec<Vec<u32>> {
+        let mut users = vec![Vec::new(); self.steps.len()];
         for (place, step) in self.steps.iter().enumerate() {
-            let at = |id: FormulaId| values[id.index()];
-            let by = |id: FormulaId| change[id.index()];
-            let value = match *step {
-                Formula::Constant(_) => 0.0,
-                Formula::Number(id) => direction
-                    .iter()
-                    .find(|(number, _)| *number == id)
-                    .map_or(0.0, |(_, slope)| *slope),
-                Formula::Plus(a, b) => by(a) + by(b),
-                Formula::Times(a, b) => by(a) * at(b) + at(a) * by(b),
-                Formula::Over(a, b) => (by(a) - values[place] * by(b)) / at(b),
-                Formula::Rest(a) => -by(a),
-                Formula::Lesser(a) if at(a) <= 0.5 => by(a),
-                Formula::Lesser(a) => -by(a),
-                Formula::AtLeast(a, floor) if at(a) >= floor => by(a),
-                Formula::AtLeast(..) => 0.0,
-                Formula::Power(base, a) if by(a) != 0.0 => by(a) * libm::log(base) * values[place],
-                Formula::Power(..) => 0.0,
-                // Only whether it moves at all is asked for.
-                Formula::MovedShare(_, _, a) => by(a),
-            };
-            change.push(value);
+            let mut note = |id: FormulaId| users[id.index()].push(place as u32);
+            match *step {
+                Formula::Constant(_) | Formula::Number(_) => {}
+                Formula::Plus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+                    note(a);
+                    note(b);
+                }
+                Formula::Rest(a)
+                | Formula::Lesser(a)
+                | Formula::AtLeast(a, _)
+                | Formula::Power(_, a)
+                | Formula::MovedShare(_, _, a) => note(a),
+            }
         }
-        change
+        users
     }
 
     /// How formulas depend on one direction of the numbers.
     pub fn dependence(&self, values: &[f64], direction: &[(NumberId, f64)]) -> Dependence {
-        let change = self.forward(values, direction);
-        let mut degrees = vec![0_u32; self.steps.len()];
+        // By formula that moves at all: its change to first order, and its degree. Formulas use
+        // earlier ones only, so that they can be gone through upward.
+        let mut moved: BTreeMap<u32, (f64, u32)> = BTreeMap::new();
+        let mut open: BTreeSet<u32> = BTreeSet::new();
+        for (number, slope) in direction {
+            let Some(id) = self.known.get(&(1, number.index() as u64, 0)) else {
+                continue;
+            };
+            moved.insert(id.0, (*slope, 1));
+            open.extend(&self.users[id.index()]);
+        }
         let mut kinks = Vec::new();
-        let mut smooth = true;
-        for (place, step) in self.steps.iter().enumerate() {
-            let degree = |id: FormulaId| degrees[id.index()];
-            // A kink lies where what bends crosses a level; what bends is straight up to there.
+        let mut polynomial = true;
+        while let Some(place) = open.pop_first() {
+            let at = |id: FormulaId| values[id.index()];
+            let of = |id: FormulaId| moved.get(&id.0).copied().unwrap_or((0.0, 0));
+            // A kink lies where what bends crosses a level; it is straight up to there.
             let mut kink = |a: FormulaId, level: f64| {
-                let slope = change[a.index()];
+                let slope = of(a).0;
                 if slope != 0.0 {
-                    kinks.push((level - values[a.index()]) / slope);
+                    kinks.push((level - at(a)) / slope);
                 }
             };
-            degrees[place] = match *step {
-                Formula::Constant(_) => 0,
-                Formula::Number(id) => u32::from(direction.iter().any(|(number, _)| *number == id)),
+            let result = match self.steps[place as usize] {
+                Formula::Constant(_) | Formula::Number(_) => continue,
                 Formula::Plus(a, b) => {
-                    // What moves and moves back again, as the sum of a row, stands still.
-                    if change[place].abs() < 1e-12 && degree(a).max(degree(b)) <= 1 {
-                        0
-                    } else {
-                        degree(a).max(degree(b))
+                    let ((x, m), (y, n)) = (of(a), of(b));
+                    // What gives way to what is raised, as in the sum of a row, stands still.
+                    if (x + y).abs() < 1e-12 * x.abs().max(y.abs()) && m.max(n) <= 1 {
+                        continue;
                     }
+                    (x + y, m.max(n))
                 }
-                Formula::Times(a, b) => degree(a) + degree(b),
+                Formula::Times(a, b) => {
+                    let ((x, m), (y, n)) = (of(a), of(b));
+                    (x * at(b) + y * at(a), m + n)
+                }
                 Formula::Over(a, b) => {
-                    smooth &= degree(b) == 0;
-                    degree(a)
+                    let ((x, m), (_, n)) = (of(a), of(b));
+                    polynomial &= n == 0;
+                    (x / at(b), m)
                 }
-                Formula::Rest(a) => degree(a),
+                Formula::Rest(a) => (-of(a).0, of(a).1),
                 Formula::Lesser(a) => {
                     kink(a, 0.5);
-                    degree(a)
+                    let (x, m) = of(a);
+                    (if at(a) <= 0.5 { x } else { -x }, m)
                 }
                 Formula::AtLeast(a, floor) => {
                     kink(a, floor);
-                    degree(a)
+                    let (x, m) = of(a);
+                    (if at(a) >= floor { x } else { 0.0 }, m)
                 }
                 Formula::Power(_, a) | Formula::MovedShare(_, _, a) => {
-                    smooth &= degree(a) == 0;
-                    degree(a)
+                    polynomial = false;
+                    of(a)
                 }
             };
+            moved.insert(place, result);
+            open.extend(&self.users[place as usize]);
         }
         kinks.sort_by(f64::total_cmp);
         kinks.dedup_by(|a, b| (*a - *b).abs() < 1e-12);
         Dependence {
-            degrees,
+            degrees: moved
+                .into_iter()
+                .map(|(place, (_, degree))| (place as usize, degree))
+                .collect(),
             kinks,
-            polynomial: smooth,
+            polynomial,
         }
+    }
+
+    /// Closes the tape: needed before [`dependence`](Self::dependence).
+    pub fn close(&mut self) {
+        self.users = self.users();
     }
 }
 
 /// How formulas depend on a parameter t that moves the numbers along a direction.
 #[derive(Debug, Clone)]
 pub(crate) struct Dependence {
-    /// Of each formula, at most this degree in t.
-    pub degrees: Vec<u32>,
+    /// Places of the formulas that move, each with the most its degree in t can be.
+    pub degrees: Vec<(usize, u32)>,
     /// Values of t where some formula has a kink, rising.
     pub kinks: Vec<f64>,
     /// Whether every formula is a polynomial in t between kinks.

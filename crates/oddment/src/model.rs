@@ -42,6 +42,8 @@ pub struct Model {
     pub(crate) formulas: Formulas,
     /// The circuit's numbers, lane by lane, that follow from them.
     pub(crate) entries: Vec<Entry>,
+    /// Whether it leaves out what a case does not report.
+    reduced: bool,
     /// Their values with the model's own numbers.
     values: Vec<f64>,
 }
@@ -162,6 +164,7 @@ impl Model {
             measures,
             formulas,
             entries,
+            reduced: matches!(scope, Scope::Reported(_)),
             values: Vec::new(),
         };
         let mut values = Vec::new();
@@ -182,6 +185,11 @@ impl Model {
                 .set_parameter(&mut workspace, entry.parameter, entry.lane, *value);
         }
         workspace
+    }
+
+    /// Whether it was compiled without what its case does not report.
+    pub(crate) fn is_reduced(&self) -> bool {
+        self.reduced
     }
 
     /// The network, for export and inspection.

@@ -1,0 +1,329 @@
+//! How far the verdict hangs on each elicited number.
+
+mod bounds;
+mod curve;
+mod sweep;
+mod words;
+
+use crate::assess::LIMITS;
+use crate::case::Case;
+use crate::error::Error;
+use crate::inquiry::{Inquiry, by_verdict, piece_summary, place_of, stamp};
+use crate::leaning::{LEANING_SCHEMA, Leaning, NumberLeaning, TwoWayGrid};
+use crate::model::Model;
+use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
+use crate::workings::{Desk, Slopes, Workings};
+use curve::{Keep, Piece, Verdicts, places};
+pub(crate) use words::words;
+
+/// A curve that is no polynomial, or one of a higher degree than this, is computed at points.
+const HIGHEST_DEGREE: u32 = 6;
+
+/// At how many.
+const POINTS: usize = 17;
+
+/// A number whose whole 90 % range moves the probability by less than this does not matter.
+const NEGLIGIBLE: f64 = 1e-9;
+
+/// What to ask.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct LeanOptions {
+    /// The verdict to look at; the leading one when `None`.
+    pub verdict: Option<Verdict>,
+    /// What its probability should stay above; that it goes on leading when `None`.
+    pub threshold: Option<f64>,
+    /// How the share not original is divided over married, converted and faked in the prior sweep;
+    /// as in the case's prior when `None`.
+    pub mix: Option<[f64; 3]>,
+    /// Ids of two numbers to move together.
+    pub grid: Option<(String, String)>,
+    /// Opinions to pool.
+    pub opinions: Vec<crate::pool::OpinionCase>,
+}
+
+/// How far a case's verdict hangs on each elicited number, on all of them together, and on the
+/// prior.
+///
+/// With everything else as it is, and the other numbers of a row or of the prior counts giving way
+/// in proportion, the probability of a verdict is a ratio of two polynomials in any one number: of
+/// two straight lines for most, and of higher degree where a number is used at several places; with
+/// a kink where a coupling or a reliability has one.
+///
+/// # Errors
+/// [`Error::Impossible`] when the findings contradict one another; [`Error::UnknownNumber`];
+/// [`Error::Circuit`].
+///
+/// ```
+/// use oddment::{Case, LeanOptions, Text, lean, packs};
+/// let pack = packs::load("drop-leaf-table")?;
+/// let text = include_str!("../../../../priors/cases/pieced-out-oval.toml");
+/// let case = Case::load(Text::new("pieced-out-oval.toml", text), &pack)?;
+/// let leaning = lean(&pack, &case, &LeanOptions::default())?;
+/// // The widest swing comes first.
+/// let swing = |n: &oddment::leaning::NumberLeaning| (n.at_high - n.at_low).abs();
+/// assert!(swing(&leaning.numbers[0]) >= swing(&leaning.numbers[1]));
+/// # Ok::<(), oddment::Error>(())
+/// ```
+pub fn lean(pack: &Pack, case: &Case, options: &LeanOptions) -> Result<Leaning, Error> {
+    let model = Model::compile_reported(pack, case)?;
+    Inquiry::open(pack, case, &model)?.leaning(options)
+}
+
+impl Inquiry<'_> {
+    /// The leaning; see [`lean`].
+    ///
+    /// # Errors
+    /// [`Error::UnknownNumber`] for an id that the pack does not have.
+    pub fn leaning(&self, options: &LeanOptions) -> Result<Leaning, Error> {
+        let reduced;
+        let model = if self.model.is_reduced() {
+            self.model
+        } else {
+            reduced = Model::compile_reported(self.pack, self.case)?;
+            &reduced
+        };
+        let workings = Workings::new(self.pack, self.case, model)?;
+        let verdicts = self.verdicts();
+        let leading = self.leading();
+        let verdict = options.verdict.unwrap_or(leading);
+        let place = place_of(verdict);
+        let keep = match options.threshold {
+            Some(threshold) => Keep::AtLeast(place, threshold),
+            None => Keep::Leads(place_of(leading)),
+        };
+        let mut leaner = Leaner {
+            desk: workings.desk(),
+            workings: &workings,
+            slopes: None,
+        };
+        let (numbers, unmoved) = leaner.numbers(place, keep);
+        let grid = match &options.grid {
+            Some(ids) => Some(leaner.grid(place, ids)?),
+            None => None,
+        };
+        let pool = match options.opinions.as_slice() {
+            [] => None,
+            opinions => Some(crate::pool::pool(opinions)?),
+        };
+        Ok(Leaning {
+            schema: LEANING_SCHEMA.into(),
+            engine: env!("CARGO_PKG_VERSION").into(),
+            pack: stamp(self.pack),
+            piece: piece_summary(self.pack, self.case),
+            verdict,
+            probability: verdicts[place],
+            leading,
+            threshold: options.threshold,
+            numbers,
+            unmoved,
+            bounds: leaner.bounds(),
+            sweep: self.sweep(options.mix),
+            grid,
+            pool,
+            limits: LIMITS.into(),
+        })
+    }
+}
+
+pub(crate) struct Leaner<'a> {
+    workings: &'a Workings<'a>,
+    desk: Desk,
+    slopes: Option<Slopes>,
+}
+
+impl Leaner<'_> {
+    /// Joints of the verdicts with the numbers moved along a direction.
+    fn joint_at(&mut self, direction: &[(NumberId, f64)], t: f64) -> [f64; 4] {
+        let mut numbers = self.workings.case.numbers.clone();
+        for (id, slope) in direction {
+            numbers[id.index()] += t * slope;
+        }
+        let joint = self.workings.histories(&mut self.desk, &numbers);
+        by_verdict(self.workings.pack, &joint)
+    }
+
+    fn slopes(&mut self) -> Slopes {
+        if self.slopes.is_none() {
+            let numbers = &self.workings.case.numbers;
+            self.slopes = Some(self.workings.slopes(&mut self.desk, numbers));
+        }
+        match &self.slopes {
+            Some(slopes) => slopes.clone(),
+            None => Slopes {
+                joint: [0.25; 4],
+                by: [const { Vec::new() }; 4],
+            },
+        }
+    }
+
+    fn numbers(&mut self, verdict: usize, keep: Keep) -> (Vec<NumberLeaning>, usize) {
+        let workings = self.workings;
+        let (pack, numbers) = (workings.pack, &workings.case.numbers);
+        let slopes = self.slopes();
+        let mut leanings = Vec::new();
+        for id in workings.numbers() {
+            let range = workings.spreads.range(pack, *id, numbers);
+            if range.1 <= range.0 {
+                continue;
+            }
+            let Some(curve) = self.curve(*id, range, &slopes) else {
+                continue;
+            };
+            let value = numbers[id.index()];
+            let (at_low, at_high) = (
+                curve.share(verdict, range.0 - value),
+                curve.share(verdict, range.1 - value),
+            );
+            if (at_high - at_low).abs() < NEGLIGIBLE {
+                continue;
+            }
+            let limits = workings.spreads.limits(pack, *id, numbers);
+            let [below, above] = curve.stops(keep);
+            let number = &pack.numbers[id.index()];
+            leanings.push(NumberLeaning {
+                id: number.id.clone(),
+                words: words(pack, *id),
+                unit: words::unit(pack, *id),
+                value,
+                low: range.0,
+                high: range.1,
+                strength: number.strength,
+                source: pack.sources[number.source].id.clone(),
+                slope: curve.slope(verdict),
+                at_low,
+                at_high,
+                holds_from: below.map_or(limits.0, |(t, _)| value + t),
+                holds_to: above.map_or(limits.1, |(t, _)| value + t),
+                flips: curve.flips(keep, value),
+                curve: curve.curve(verdict, value),
+            });
+        }
+        leanings.sort_by(|one, other| {
+            let swing = |n: &NumberLeaning| (n.at_high - n.at_low).abs();
+            swing(other)
+                .total_cmp(&swing(one))
+                .then_with(|| one.id.cmp(&other.id))
+        });
+        let unmoved = pack.numbers.len() - leanings.len();
+        (leanings, unmoved)
+    }
+
+    /// The verdicts as functions of one number; `None` where nothing depends on it.
+    fn curve(&mut self, id: NumberId, range: (f64, f64), slopes: &Slopes) -> Option<Verdicts> {
+        let workings = self.workings;
+        let (pack, numbers) = (workings.pack, &workings.case.numbers);
+        let value = numbers[id.index()];
+        let direction = workings.spreads.direction(id, numbers);
+        let limits = workings.spreads.limits(pack, id, numbers);
+        let (from, to) = (limits.0 - value, limits.1 - value);
+        if workings.moves_reading(id) {
+            let slope: f64 = slopes.by.iter().map(|by| by[id.index()].abs()).sum();
+            return (slope > 0.0).then(|| {
+                let (low, high) = (range.0 - value, range.1 - value);
+                self.points(&direction, low - (high - low), high + (high - low))
+            });
+        }
+        let Some((degree, kinks)) = workings.dependence(&self.desk, &direction) else {
+            return Some(self.points(&direction, from, to));
+        };
+        if degree == 0 {
+            return None;
+        }
+        if degree > HIGHEST_DEGREE {
+            return Some(self.points(&direction, from, to));
+        }
+        let mut ends = vec![from];
+        ends.extend(kinks.into_iter().filter(|kink| *kink > from && *kink < to));
+        ends.push(to);
+        // A kink at the very value has no slope.
+        let at_kink = ends.iter().any(|end| end.abs() < 1e-12);
+        let pieces = ends
+            .windows(2)
+            .map(|pair| {
+                let (from, to) = (pair[0], pair[1]);
+                if degree == 1 && from < 0.0 && to > 0.0 && !at_kink {
+                    let joint = [0, 1, 2, 3].map(|verdict| {
+                        let along = direction.iter();
+                        let slope = along.map(|(id, by)| by * slopes.by[verdict][id.index()]);
+                        vec![slopes.joint[verdict], slope.sum()]
+                    });
+                    return Piece { from, to, joint };
+                }
+                let values: Vec<(f64, [f64; 4])> = places(degree as usize, from, to)
+                    .into_iter()
+                    .map(|t| (t, self.joint_at(&direction, t)))
+                    .collect();
+                Piece::through(from, to, &values)
+            })
+            .collect();
+        Some(Verdicts::Pieces(pieces))
+    }
+
+    fn points(&mut self, direction: &[(NumberId, f64)], from: f64, to: f64) -> Verdicts {
+        let mut places: Vec<f64> = (0..POINTS)
+            .map(|place| from + (to - from) * place as f64 / (POINTS - 1) as f64)
+            .collect();
+        places.push(0.0);
+        places.sort_by(f64::total_cmp);
+        places.dedup();
+        let values = places
+            .into_iter()
+            .map(|t| (t, self.joint_at(direction, t)))
+            .collect();
+        Verdicts::Points(values)
+    }
+
+    fn grid(&mut self, verdict: usize, ids: &(String, String)) -> Result<TwoWayGrid, Error> {
+        /// Values of each number.
+        const SIDE: usize = 11;
+        let workings = self.workings;
+        let (pack, numbers) = (workings.pack, &workings.case.numbers);
+        let find = |id: &String| {
+            pack.find_number(id).ok_or_else(|| Error::UnknownNumber {
+                id: id.clone(),
+                nearest: crate::text::nearest(id, pack.numbers.iter().map(|n| n.id.as_str()))
+                    .map(str::to_owned),
+            })
+        };
+        let (one, other) = (find(&ids.0)?, find(&ids.1)?);
+        let values = |id: NumberId| -> Vec<f64> {
+            let (low, high) = workings.spreads.range(pack, id, numbers);
+            let step = (high - low) / (SIDE - 1) as f64;
+            (0..SIDE).map(|place| low + step * place as f64).collect()
+        };
+        let (first, second) = (values(one), values(other));
+        let mut probabilities = Vec::new();
+        let mut leading = Vec::new();
+        for a in &first {
+            let mut row = Vec::new();
+            let mut leads = Vec::new();
+            for b in &second {
+                let mut moved = numbers.clone();
+                for (id, value) in [(one, a), (other, b)] {
+                    let by = value - moved[id.index()];
+                    for (id, slope) in workings.spreads.direction(id, &moved.clone()) {
+                        moved[id.index()] += by * slope;
+                    }
+                }
+                let joint = by_verdict(pack, &workings.histories(&mut self.desk, &moved));
+                row.push(joint[verdict] / joint.iter().sum::<f64>());
+                leads.push(crate::inquiry::leading(&joint));
+            }
+            probabilities.push(row);
+            leading.push(leads);
+        }
+        Ok(TwoWayGrid {
+            ids: ids.clone(),
+            words: (words(pack, one), words(pack, other)),
+            first,
+            second,
+            probabilities,
+            leading,
+        })
+    }
+}
+
+/// All verdicts with their places.
+fn verdict_places() -> impl Iterator<Item = (usize, Verdict)> {
+    VERDICTS.into_iter().enumerate()
+}

@@ -1,0 +1,696 @@
+//! A case as a function of the pack's numbers: evaluated for any values of them, and differentiated
+//! by all of them at once.
+
+use crate::case::Case;
+use crate::density::Density;
+use crate::error::Error;
+use crate::evidence::{Item, Likelihoods};
+use crate::examination::{expected_density, instrument_factor, poor_in, report_in, reported};
+use crate::formula::{Dependence, FormulaId, Formulas};
+use crate::model::Model;
+use crate::pack::{Domain, Expectation, NumberId, Pack};
+use crate::prior::prior_weights;
+use crate::rough::rough_likelihood;
+use crate::spread::Spreads;
+use oddment_circuit::{Role, Workspace};
+use std::collections::BTreeMap;
+
+/// Everything about a case that does not change with the numbers; shared between threads.
+#[derive(Debug)]
+pub(crate) struct Workings<'a> {
+    pub pack: &'a Pack,
+    pub case: &'a Case,
+    pub model: &'a Model,
+    pub spreads: Spreads,
+    likelihoods: Likelihoods,
+    formulas: Formulas,
+    /// For each item: by quality, one formula for each level; nothing for readings.
+    reports: Vec<[Vec<FormulaId>; 2]>,
+    /// For each visit that says something.
+    poor: Vec<FormulaId>,
+    priors: Vec<FormulaId>,
+    /// For each item that is a reading.
+    readings: Vec<Option<MovedReading>>,
+    /// The numbers that can make a difference, in order.
+    numbers: Vec<NumberId>,
+    /// For each formula the factors of the case's polynomial it is an entry of.
+    factors: Vec<Vec<u32>>,
+}
+
+/// How one reading's likelihoods follow from the shifts and stretches of its expectations.
+#[derive(Debug)]
+struct MovedReading {
+    /// The expectations that differ, each with the number that moves it.
+    moves: Vec<Move>,
+    /// For each entry of the likelihood vector, which of them it is of.
+    entries: Vec<usize>,
+}
+
+#[derive(Debug)]
+struct Move {
+    number: NumberId,
+    domain: Domain,
+    density: Density,
+    /// By quality: the error, and the rough likelihood with nothing moved.
+    errors: [f64; 2],
+    unmoved: [f64; 2],
+    /// By quality: values of the number and the logarithm of how much the likelihood is changed.
+    table: [Vec<f64>; 2],
+    grid: (f64, f64),
+}
+
+/// Points of the grid on which a moved reading's likelihood is tabulated.
+const GRID: usize = 33;
+
+/// Buffers for one thread.
+#[derive(Debug, Clone)]
+pub(crate) struct Desk {
+    workspace: Workspace,
+    values: Vec<f64>,
+    likelihoods: Vec<[Vec<f64>; 2]>,
+    chances: Vec<f64>,
+}
+
+/// The joint of each verdict with the evidence, and its derivative by every number.
+#[derive(Debug, Clone)]
+pub(crate) struct Slopes {
+    pub joint: [f64; 4],
+    pub by: [Vec<f64>; 4],
+}
+
+impl Move {
+    fn new(workings: (&Pack, &Case, &Spreads), of: (usize, &Expectation)) -> Self {
+        let (pack, case, spreads) = workings;
+        let (reading, expectation) = of;
+        let reading = &case.readings[reading];
+        let measure = &pack.measures[reading.measure];
+        let numbers = &case.numbers;
+        let density = expected_density(case, pack, numbers, measure, expectation);
+        let errors =
+            [false, true].map(|poor| reading.error * instrument_factor(pack, numbers, poor));
+        let id = expectation.moved;
+        let unmoved = errors.map(|error| rough_likelihood(&density, reading, error));
+        let mut of = Self {
+            number: id,
+            domain: pack.numbers[id.index()].domain,
+            density,
+            errors,
+            unmoved,
+            table: [Vec::new(), Vec::new()],
+            grid: (0.0, 0.0),
+        };
+        // Half as far again as the 90 % range on either side.
+        let value = numbers[id.index()];
+        let (low, high) = spreads.range(pack, id, numbers);
+        of.grid = match of.domain {
+            Domain::Stretch => {
+                let (low, high) = (libm::log(low / value), libm::log(high / value));
+                (3.0 * low, 3.0 * high)
+            }
+            _ => (3.0 * (low - value), 3.0 * (high - value)),
+        };
+        let (from, to) = of.grid;
+        for quality in 0..2 {
+            of.table[quality] = (0..GRID)
+                .map(|place| {
+                    let at = from + (to - from) * place as f64 / (GRID - 1) as f64;
+                    let moved = match of.domain {
+                        Domain::Stretch => of.density.stretched(libm::exp(at)),
+                        _ => of.density.shifted(at),
+                    };
+                    let likelihood = rough_likelihood(&moved, reading, of.errors[quality]);
+                    // A likelihood of nothing stays within what can be told from nothing.
+                    libm::log(likelihood.max(1e-300) / of.unmoved[quality].max(1e-300))
+                })
+                .collect();
+        }
+        of
+    }
+
+    /// How far along its grid a number has moved from where it was in the case.
+    fn along(&self, value: f64, was: f64) -> f64 {
+        match self.domain {
+            Domain::Stretch => libm::log(value / was),
+            _ => value - was,
+        }
+    }
+
+    /// By what the likelihood is multiplied, and its derivative by the number.
+    fn factor(&self, quality: usize, value: f64, was: f64) -> (f64, f64) {
+        let (from, to) = self.grid;
+        let along = self.along(value, was);
+        if along == 0.0 && to <= from {
+            return (1.0, 0.0);
+        }
+        let table = &self.table[quality];
+        let step = (to - from) / (GRID - 1) as f64;
+        let place = ((along - from) / step).clamp(0.0, (GRID - 1) as f64);
+        let cell = (place.floor() as usize).min(GRID - 2);
+        let within = place - cell as f64;
+        // A cubic through the two ends with the slopes of their neighbours' chords.
+        let slope = |at: usize| {
+            let (before, after) = (at.saturating_sub(1), (at + 1).min(GRID - 1));
+            (table[after] - table[before]) / (after - before) as f64
+        };
+        let (a, b) = (table[cell], table[cell + 1]);
+        let (sa, sb) = (slope(cell), slope(cell + 1));
+        let (c2, c3) = (3.0 * (b - a) - 2.0 * sa - sb, 2.0 * (a - b) + sa + sb);
+        let ln = a + within * (sa + within * (c2 + within * c3));
+        let ln_slope = (sa + within * (2.0 * c2 + 3.0 * within * c3)) / step;
+        let factor = libm::exp(ln);
+        let by_number = match self.domain {
+            Domain::Stretch => ln_slope / value,
+            _ => ln_slope,
+        };
+        (factor, factor * by_number)
+    }
+}
+
+impl<'a> Workings<'a> {
+    pub fn new(pack: &'a Pack, case: &'a Case, model: &'a Model) -> Result<Self, Error> {
+        let spreads = Spreads::of(pack);
+        let likelihoods = Likelihoods::new(pack, model, case)?;
+        let mut formulas = model.formulas.clone();
+        let mut reports = Vec::new();
+        let mut readings = Vec::new();
+        for item in &likelihoods.items {
+            let mut of = [Vec::new(), Vec::new()];
+            let mut moved = None;
+            match item.item {
+                Item::Finding(index) => {
+                    let finding = &case.findings[index];
+                    if let Some(report) = reported(finding.outcome) {
+                        let (sign, visit) =
+                            (&pack.signs[finding.sign], &case.visits[finding.visit]);
+                        for (poor, of) in of.iter_mut().enumerate() {
+                            *of = report_in(&mut formulas, pack, sign, report, visit, poor == 1);
+                        }
+                    }
+                }
+                Item::Reading(index) => {
+                    moved = Some(MovedReading::new((pack, case, &spreads), index));
+                }
+            }
+            reports.push(of);
+            readings.push(moved);
+        }
+        let poor = likelihoods
+            .visits
+            .iter()
+            .map(|visit| poor_in(&mut formulas, pack, &case.visits[*visit]))
+            .collect();
+        let priors = prior_weights(&mut formulas, pack, case);
+        formulas.close();
+        let mut workings = Self {
+            pack,
+            case,
+            model,
+            spreads,
+            likelihoods,
+            formulas,
+            reports,
+            poor,
+            priors,
+            readings,
+            numbers: Vec::new(),
+            factors: Vec::new(),
+        };
+        workings.numbers = workings.relevant();
+        workings.factors = workings.factors_of();
+        Ok(workings)
+    }
+
+    /// The numbers that some formula or reading uses and that are not so by nature.
+    fn relevant(&self) -> Vec<NumberId> {
+        let moved = self.readings.iter().flatten();
+        let mut numbers = self.formulas.numbers();
+        numbers.extend(moved.flat_map(|reading| reading.moves.iter().map(|m| m.number)));
+        numbers.retain(|id| !self.pack.numbers[id.index()].structural);
+        numbers.sort_unstable();
+        numbers.dedup();
+        numbers
+    }
+
+    pub fn numbers(&self) -> &[NumberId] {
+        &self.numbers
+    }
+
+    /// Whether a number moves a reading's density rather than an entry.
+    pub fn moves_reading(&self, id: NumberId) -> bool {
+        let mut readings = self.readings.iter().flatten();
+        readings.any(|reading| reading.moves.iter().any(|m| m.number == id))
+    }
+
+    /// The case's polynomial is a sum of products with one entry of each of these factors: every
+    /// part of every variable's distribution, every report, every visit, and the prior.
+    fn factors_of(&self) -> Vec<Vec<u32>> {
+        let mut factors: Vec<Vec<u32>> = Vec::new();
+        let mut add = |formula: FormulaId, factor: u32| {
+            if factors.len() <= formula.index() {
+                factors.resize(formula.index() + 1, Vec::new());
+            }
+            if !factors[formula.index()].contains(&factor) {
+                factors[formula.index()].push(factor);
+            }
+        };
+        let mut parts: BTreeMap<(usize, Role), u32> = BTreeMap::new();
+        for entry in &self.model.entries {
+            let parameter = &self.model.circuit.parameters()[entry.parameter.index()];
+            let key = (parameter.variable.index(), parameter.role);
+            let next = parts.len() as u32;
+            let factor = *parts.entry(key).or_insert(next);
+            add(entry.formula, factor);
+        }
+        let mut next = parts.len() as u32;
+        for report in &self.reports {
+            for formula in report.iter().flatten() {
+                add(*formula, next);
+            }
+            next += 1;
+        }
+        for poor in &self.poor {
+            add(*poor, next);
+            next += 1;
+        }
+        for prior in &self.priors {
+            add(*prior, next);
+        }
+        factors
+    }
+
+    /// How the case's polynomial depends on a direction of the numbers: its degree, and where it
+    /// has kinks; `None` where it is no polynomial.
+    pub fn dependence(
+        &self,
+        desk: &Desk,
+        direction: &[(NumberId, f64)],
+    ) -> Option<(u32, Vec<f64>)> {
+        let Dependence {
+            degrees,
+            kinks,
+            polynomial,
+        } = self.formulas.dependence(&desk.values, direction);
+        if !polynomial {
+            return None;
+        }
+        let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
+        for (formula, degree) in degrees {
+            for factor in self.factors.get(formula).into_iter().flatten() {
+                let known = of_factor.entry(*factor).or_default();
+                *known = (*known).max(degree);
+            }
+        }
+        Some((of_factor.values().sum(), kinks))
+    }
+
+    pub fn desk(&self) -> Desk {
+        let batch = self.likelihoods.quality_chances.len();
+        let mut workspace = self.model.workspace(batch);
+        let (pack, model) = (self.pack, self.model);
+        self.likelihoods
+            .apply(pack, model, self.case, &mut workspace, |_| true);
+        let items = self.likelihoods.items.iter();
+        Desk {
+            workspace,
+            values: Vec::new(),
+            likelihoods: items.map(|item| item.by_quality.clone()).collect(),
+            chances: vec![0.0; batch],
+        }
+    }
+
+    /// Lays given values of the numbers out on a desk.
+    fn lay_out(&self, desk: &mut Desk, numbers: &[f64]) {
+        self.formulas.evaluate(numbers, &mut desk.values);
+        let (circuit, values) = (&self.model.circuit, &desk.values);
+        for entry in &self.model.entries {
+            let value = values[entry.formula.index()];
+            circuit.set_parameter(&mut desk.workspace, entry.parameter, entry.lane, value);
+        }
+        for (place, item) in self.likelihoods.items.iter().enumerate() {
+            for quality in 0..2 {
+                let to = &mut desk.likelihoods[place][quality];
+                match &self.readings[place] {
+                    None => {
+                        let formulas = &self.reports[place][quality];
+                        for (to, formula) in to.iter_mut().zip(formulas) {
+                            *to = values[formula.index()];
+                        }
+                    }
+                    Some(reading) => {
+                        let factors: Vec<f64> = reading
+                            .moves
+                            .iter()
+                            .map(|moved| self.moved(moved, quality, numbers).0)
+                            .collect();
+                        let exact = item.by_quality[quality].iter();
+                        for ((to, exact), of) in to.iter_mut().zip(exact).zip(&reading.entries) {
+                            *to = exact * factors[*of];
+                        }
+                    }
+                }
+            }
+        }
+        self.put_likelihoods(desk);
+        let values = &desk.values;
+        for (state, chance) in desk.chances.iter_mut().enumerate() {
+            let poor = self.poor.iter().enumerate().map(|(visit, poor)| {
+                let poor = values[poor.index()];
+                if state >> visit & 1 == 1 {
+                    poor
+                } else {
+                    1.0 - poor
+                }
+            });
+            *chance = poor.product();
+        }
+    }
+
+    fn moved(&self, moved: &Move, quality: usize, numbers: &[f64]) -> (f64, f64) {
+        let place = moved.number.index();
+        let was = self.case.numbers[place];
+        if numbers[place] == was {
+            let (_, slope) = moved.factor(quality, was, was);
+            return (1.0, slope);
+        }
+        moved.factor(quality, numbers[place], was)
+    }
+
+    /// Puts the product of all items at each leaf or measure into the workspace.
+    fn put_likelihoods(&self, desk: &mut Desk) {
+        let histories = self.priors.len();
+        let circuit = &self.model.circuit;
+        let items = &self.likelihoods.items;
+        for (place, item) in items.iter().enumerate() {
+            let same = |other: &usize| items[*other].variable == item.variable;
+            // The first at a leaf stands for all of them.
+            if (0..place).any(|other| same(&other)) {
+                continue;
+            }
+            let all: Vec<usize> = (place..items.len()).filter(same).collect();
+            let reading = matches!(item.item, Item::Reading(_));
+            let width = item.by_quality[0].len();
+            for state in 0..desk.chances.len() {
+                for entry in 0..width {
+                    let weight: f64 = all
+                        .iter()
+                        .map(|other| {
+                            let quality = self.likelihoods.quality(&items[*other], state);
+                            desk.likelihoods[*other][quality][entry]
+                        })
+                        .product();
+                    let workspace = &mut desk.workspace;
+                    if reading {
+                        let rest = width / histories;
+                        let (lane, within) = (entry / rest, entry % rest);
+                        circuit.set_likelihood(
+                            workspace,
+                            item.variable,
+                            within,
+                            state,
+                            lane,
+                            weight,
+                        );
+                    } else {
+                        for lane in 0..histories {
+                            circuit.set_likelihood(
+                                workspace,
+                                item.variable,
+                                entry,
+                                state,
+                                lane,
+                                weight,
+                            );
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Joint probability of each history and all evidence for given values of the numbers, up to a
+    /// factor that is the same for all values.
+    pub fn histories(&self, desk: &mut Desk, numbers: &[f64]) -> Vec<f64> {
+        self.lay_out(desk, numbers);
+        self.model.circuit.value(&mut desk.workspace);
+        self.read(desk)
+    }
+
+    fn read(&self, desk: &Desk) -> Vec<f64> {
+        let circuit = &self.model.circuit;
+        let scale = libm::exp2(f64::from(desk.workspace.exponent()));
+        let lanes = self.priors.iter().enumerate();
+        lanes
+            .map(|(lane, prior)| {
+                let sum: f64 = desk
+                    .chances
+                    .iter()
+                    .enumerate()
+                    .map(|(state, chance)| {
+                        chance * circuit.lane_value(&desk.workspace, state, lane)
+                    })
+                    .sum();
+                scale * desk.values[prior.index()] * sum
+            })
+            .collect()
+    }
+
+    /// Joint probability of each verdict and all evidence, with its derivatives by all numbers.
+    pub fn slopes(&self, desk: &mut Desk, numbers: &[f64]) -> Slopes {
+        self.lay_out(desk, numbers);
+        let circuit = &self.model.circuit;
+        circuit.derivative(&mut desk.workspace);
+        let joint = crate::inquiry::by_verdict(self.pack, &self.read(desk));
+        let by = crate::pack::VERDICTS.map(|verdict| {
+            let lanes: Vec<usize> = (0..self.priors.len())
+                .filter(|lane| self.pack.histories[*lane].verdict == verdict)
+                .collect();
+            self.slopes_of(desk, numbers, &lanes)
+        });
+        Slopes { joint, by }
+    }
+
+    /// The derivatives of the joint of some histories and all evidence by all numbers.
+    fn slopes_of(&self, desk: &Desk, numbers: &[f64], lanes: &[usize]) -> Vec<f64> {
+        let circuit = &self.model.circuit;
+        let scale = libm::exp2(f64::from(desk.workspace.exponent()));
+        let prior = |lane: usize| desk.values[self.priors[lane].index()];
+        let mut by_formula = vec![0.0; desk.values.len()];
+        let mut by_number = vec![0.0; numbers.len()];
+        let mut wanted = vec![false; self.priors.len()];
+        lanes.iter().for_each(|lane| wanted[*lane] = true);
+        for entry in self.model.entries.iter().filter(|entry| wanted[entry.lane]) {
+            let slope: f64 = desk
+                .chances
+                .iter()
+                .enumerate()
+                .map(|(state, chance)| {
+                    chance * circuit.lane_slope(&desk.workspace, state, entry.lane, entry.parameter)
+                })
+                .sum();
+            by_formula[entry.formula.index()] += scale * prior(entry.lane) * slope;
+        }
+        let mut by_state = vec![0.0; desk.chances.len()];
+        for lane in lanes {
+            let mut sum = 0.0;
+            for (state, chance) in desk.chances.iter().enumerate() {
+                let value = scale * circuit.lane_value(&desk.workspace, state, *lane);
+                sum += chance * value;
+                by_state[state] += prior(*lane) * value;
+            }
+            by_formula[self.priors[*lane].index()] += sum;
+        }
+        for (visit, poor) in self.poor.iter().enumerate() {
+            let chance = desk.values[poor.index()];
+            for (state, by_state) in by_state.iter().enumerate() {
+                let (sign, own) = if state >> visit & 1 == 1 {
+                    (1.0, chance)
+                } else {
+                    (-1.0, 1.0 - chance)
+                };
+                if own > 0.0 {
+                    by_formula[poor.index()] += sign * by_state * desk.chances[state] / own;
+                }
+            }
+        }
+        for (place, item) in self.likelihoods.items.iter().enumerate() {
+            let items = &self.likelihoods.items;
+            let others: Vec<usize> = (0..items.len())
+                .filter(|other| *other != place && items[*other].variable == item.variable)
+                .collect();
+            let reading = self.readings[place].as_ref();
+            let width = item.by_quality[0].len();
+            let rest = if reading.is_some() {
+                width / self.priors.len()
+            } else {
+                1
+            };
+            for (state, chance) in desk.chances.iter().enumerate() {
+                let quality = self.likelihoods.quality(item, state);
+                for lane in lanes {
+                    let states = if reading.is_some() { rest } else { width };
+                    for within in 0..states {
+                        let entry = if reading.is_some() {
+                            lane * rest + within
+                        } else {
+                            within
+                        };
+                        let beside: f64 = others
+                            .iter()
+                            .map(|other| {
+                                let quality = self.likelihoods.quality(&items[*other], state);
+                                desk.likelihoods[*other][quality][entry]
+                            })
+                            .product();
+                        let joint = circuit.lane_joint(
+                            &desk.workspace,
+                            state,
+                            *lane,
+                            item.variable,
+                            within,
+                        );
+                        let slope = scale * chance * prior(*lane) * beside * joint;
+                        match reading {
+                            None => {
+                                let formula = self.reports[place][quality][entry];
+                                by_formula[formula.index()] += slope;
+                            }
+                            Some(reading) => {
+                                let moved = &reading.moves[reading.entries[entry]];
+                                let by = self.moved(moved, quality, numbers).1;
+                                by_number[moved.number.index()] +=
+                                    slope * item.by_quality[quality][entry] * by;
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        self.formulas
+            .pass_back(&desk.values, &mut by_formula, &mut by_number);
+        by_number
+    }
+}
+
+impl MovedReading {
+    fn new(workings: (&Pack, &Case, &Spreads), reading: usize) -> Self {
+        let (pack, case, _) = workings;
+        let measure = &pack.measures[case.readings[reading].measure];
+        let mut moves: Vec<Move> = Vec::new();
+        let mut entries = Vec::new();
+        let overrides = measure.overrides.len();
+        for expected in &measure.expectations {
+            for state in 0..1_usize << overrides {
+                // As in the likelihoods: the first override that happened decides.
+                let first = (0..overrides).find(|o| state >> (overrides - 1 - o) & 1 == 1);
+                let expectation = first.map_or(expected, |over| &measure.overrides[over].1);
+                let place = moves.iter().position(|m| m.number == expectation.moved);
+                entries.push(place.unwrap_or_else(|| {
+                    moves.push(Move::new(workings, (reading, expectation)));
+                    moves.len() - 1
+                }));
+            }
+        }
+        Self { moves, entries }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Text, packs};
+
+    fn pack() -> Pack {
+        packs::load("drop-leaf-table").unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    fn case(pack: &Pack) -> Case {
+        let text = include_str!("../../../priors/cases/pieced-out-oval.toml");
+        Case::load(Text::new("pieced-out-oval.toml", text), pack)
+            .unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    /// Posteriors of the verdicts.
+    fn shares(pack: &Pack, joint: &[f64]) -> [f64; 4] {
+        let sums = crate::inquiry::by_verdict(pack, joint);
+        let total: f64 = sums.iter().sum();
+        sums.map(|sum| sum / total)
+    }
+
+    #[test]
+    fn other_numbers_give_what_a_model_compiled_for_them_gives() {
+        let pack = pack();
+        let mut case = case(&pack);
+        let model = Model::compile_reported(&pack, &case).unwrap_or_else(|e| panic!("{e}"));
+        let workings = Workings::new(&pack, &case, &model).unwrap_or_else(|e| panic!("{e}"));
+        let mut desk = workings.desk();
+        let mut numbers = case.numbers.clone();
+        for (place, id) in workings.numbers().iter().enumerate() {
+            if workings.moves_reading(*id) {
+                continue;
+            }
+            // Up and down in turn, rows left to normalise themselves.
+            let factor = if place % 2 == 0 { 0.8 } else { 1.15 };
+            let number = &mut numbers[id.index()];
+            *number = if *number < 0.85 {
+                *number * factor
+            } else {
+                *number
+            };
+        }
+        let here = shares(&pack, &workings.histories(&mut desk, &numbers));
+        case.numbers = numbers;
+        let whole = Model::compile(&pack, case.years, &case.numbers)
+            .and_then(|model| model.histories(&pack, &case))
+            .unwrap_or_else(|e| panic!("{e}"));
+        let there = shares(&pack, &whole);
+        for (here, there) in here.iter().zip(there) {
+            assert!((here / there - 1.0).abs() < 1e-11, "{here} {there}");
+        }
+    }
+
+    #[test]
+    fn slopes_equal_central_differences() {
+        let pack = pack();
+        let case = case(&pack);
+        let model = Model::compile_reported(&pack, &case).unwrap_or_else(|e| panic!("{e}"));
+        let workings = Workings::new(&pack, &case, &model).unwrap_or_else(|e| panic!("{e}"));
+        let mut desk = workings.desk();
+        let slopes = workings.slopes(&mut desk, &case.numbers);
+        let total: f64 = slopes.joint.iter().sum();
+        let mut checked = 0;
+        for id in workings.numbers() {
+            let step = 1e-5;
+            let direction = workings.spreads.direction(*id, &case.numbers);
+            let dependence = workings.dependence(&desk, &direction);
+            let kinks = dependence.map(|(_, kinks)| kinks).unwrap_or_default();
+            if kinks.iter().any(|kink| kink.abs() < 2.0 * step) {
+                continue;
+            }
+            let joint_at = |by: f64, desk: &mut Desk| {
+                let mut numbers = case.numbers.clone();
+                for (other, slope) in &direction {
+                    numbers[other.index()] += by * slope;
+                }
+                let joint = workings.histories(desk, &numbers);
+                crate::inquiry::by_verdict(&pack, &joint)
+            };
+            let (up, down) = (joint_at(step, &mut desk), joint_at(-step, &mut desk));
+            for verdict in 0..4 {
+                let want = (up[verdict] - down[verdict]) / (2.0 * step) / total;
+                let along = direction.iter();
+                let have: f64 = along
+                    .map(|(other, slope)| slope * slopes.by[verdict][other.index()] / total)
+                    .sum();
+                let slack = 1e-6 + 1e-3 * want.abs();
+                assert!(
+                    (have - want).abs() < slack,
+                    "{}: {have} {want}",
+                    pack.numbers[id.index()].id
+                );
+                checked += usize::from(want.abs() > 1e-3);
+            }
+        }
+        // Most numbers of this case make a difference that can be seen.
+        assert!(checked > 200, "{checked}");
+    }
+}
