@@ -472,8 +472,12 @@ impl Workspace {
     }
 
     fn place(&self, slot: u32, lane: usize) -> usize {
-        let (block, within) = (lane / self.width, lane % self.width);
-        (block * self.slots + slot as usize) * self.width + within
+        // The width is 1 or a power of two known beforehand: no division is needed.
+        if self.width == 1 {
+            return lane * self.slots + slot as usize;
+        }
+        let (block, within) = (lane / WIDTH, lane % WIDTH);
+        (block * self.slots + slot as usize) * WIDTH + within
     }
 
     fn put(&mut self, slot: u32, lane: usize, value: f64) {

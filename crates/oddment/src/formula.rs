@@ -164,22 +164,32 @@ impl Formulas {
     pub fn evaluate_from(&self, numbers: &[f64], values: &mut Vec<f64>) {
         values.reserve(self.steps.len().saturating_sub(values.len()));
         for step in self.steps.iter().skip(values.len()) {
-            let at = |id: FormulaId| values[id.index()];
-            let value = match *step {
-                Formula::Constant(value) => value,
-                Formula::Number(id) => numbers[id.index()],
-                Formula::Plus(a, b) => at(a) + at(b),
-                Formula::Times(a, b) => at(a) * at(b),
-                Formula::Over(a, b) => at(a) / at(b),
-                Formula::Rest(a) => 1.0 - at(a),
-                Formula::Lesser(a) => at(a).min(1.0 - at(a)),
-                Formula::AtLeast(a, floor) => at(a).max(floor),
-                Formula::Power(base, a) => libm::pow(base, at(a)),
-                Formula::MovedShare(from, to, a) => {
-                    mean_moved(&self.shares[from as usize..to as usize], at(a))
-                }
-            };
-            values.push(value);
+            values.push(self.value(step, numbers, values));
+        }
+    }
+
+    /// Evaluates some formulas again, which must run upward.
+    pub fn evaluate_steps(&self, numbers: &[f64], steps: &[usize], values: &mut [f64]) {
+        for place in steps {
+            values[*place] = self.value(&self.steps[*place], numbers, values);
+        }
+    }
+
+    fn value(&self, step: &Formula, numbers: &[f64], values: &[f64]) -> f64 {
+        let at = |id: FormulaId| values[id.index()];
+        match *step {
+            Formula::Constant(value) => value,
+            Formula::Number(id) => numbers[id.index()],
+            Formula::Plus(a, b) => at(a) + at(b),
+            Formula::Times(a, b) => at(a) * at(b),
+            Formula::Over(a, b) => at(a) / at(b),
+            Formula::Rest(a) => 1.0 - at(a),
+            Formula::Lesser(a) => at(a).min(1.0 - at(a)),
+            Formula::AtLeast(a, floor) => at(a).max(floor),
+            Formula::Power(base, a) => libm::pow(base, at(a)),
+            Formula::MovedShare(from, to, a) => {
+                mean_moved(&self.shares[from as usize..to as usize], at(a))
+            }
         }
     }
 

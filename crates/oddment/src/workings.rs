@@ -67,6 +67,8 @@ const GRID: usize = 33;
 pub(crate) struct Desk {
     workspace: Workspace,
     values: Vec<f64>,
+    /// For each entry of the model the value that the workspace holds.
+    held: Vec<f64>,
     likelihoods: Vec<[Vec<f64>; 2]>,
     chances: Vec<f64>,
 }
@@ -76,6 +78,11 @@ pub(crate) struct Desk {
 pub(crate) struct Slopes {
     pub joint: [f64; 4],
     pub by: [Vec<f64>; 4],
+    /// The derivatives by the formulas that are entries of the case's polynomial.
+    by_entry: [Vec<f64>; 4],
+    /// The derivatives by what the readings' likelihoods are multiplied with: for each item that is
+    /// a reading, by move and quality.
+    by_move: [Vec<Vec<[f64; 2]>>; 4],
 }
 
 impl Move {
@@ -235,12 +242,6 @@ impl<'a> Workings<'a> {
         &self.numbers
     }
 
-    /// Whether a number moves a reading's density rather than an entry.
-    pub fn moves_reading(&self, id: NumberId) -> bool {
-        let mut readings = self.readings.iter().flatten();
-        readings.any(|reading| reading.moves.iter().any(|m| m.number == id))
-    }
-
     /// The case's polynomial is a sum of products with one entry of each of these factors: every
     /// part of every variable's distribution, every report, every visit, and the prior.
     fn factors_of(&self) -> Vec<Vec<u32>> {
@@ -278,31 +279,6 @@ impl<'a> Workings<'a> {
         factors
     }
 
-    /// How the case's polynomial depends on a direction of the numbers: its degree, and where it
-    /// has kinks; `None` where it is no polynomial.
-    pub fn dependence(
-        &self,
-        desk: &Desk,
-        direction: &[(NumberId, f64)],
-    ) -> Option<(u32, Vec<f64>)> {
-        let Dependence {
-            degrees,
-            kinks,
-            polynomial,
-        } = self.formulas.dependence(&desk.values, direction);
-        if !polynomial {
-            return None;
-        }
-        let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
-        for (formula, degree) in degrees {
-            for factor in self.factors.get(formula).into_iter().flatten() {
-                let known = of_factor.entry(*factor).or_default();
-                *known = (*known).max(degree);
-            }
-        }
-        Some((of_factor.values().sum(), kinks))
-    }
-
     pub fn desk(&self) -> Desk {
         let batch = self.likelihoods.quality_chances.len();
         let mut workspace = self.model.workspace(batch);
@@ -313,6 +289,7 @@ impl<'a> Workings<'a> {
         Desk {
             workspace,
             values: Vec::new(),
+            held: vec![f64::NAN; self.model.entries.len()],
             likelihoods: items.map(|item| item.by_quality.clone()).collect(),
             chances: vec![0.0; batch],
         }
@@ -322,9 +299,13 @@ impl<'a> Workings<'a> {
     fn lay_out(&self, desk: &mut Desk, numbers: &[f64]) {
         self.formulas.evaluate(numbers, &mut desk.values);
         let (circuit, values) = (&self.model.circuit, &desk.values);
-        for entry in &self.model.entries {
+        for (entry, held) in self.model.entries.iter().zip(&mut desk.held) {
             let value = values[entry.formula.index()];
-            circuit.set_parameter(&mut desk.workspace, entry.parameter, entry.lane, value);
+            // Most stand where they stood; NaN, which nothing equals, stands for none yet.
+            if *held != value {
+                circuit.set_parameter(&mut desk.workspace, entry.parameter, entry.lane, value);
+                *held = value;
+            }
         }
         for (place, item) in self.likelihoods.items.iter().enumerate() {
             for quality in 0..2 {
@@ -460,22 +441,52 @@ impl<'a> Workings<'a> {
         let circuit = &self.model.circuit;
         circuit.derivative(&mut desk.workspace);
         let joint = crate::inquiry::by_verdict(self.pack, &self.read(desk));
-        let by = crate::pack::VERDICTS.map(|verdict| {
+        let mut slopes = Slopes {
+            joint,
+            by: [const { Vec::new() }; 4],
+            by_entry: [const { Vec::new() }; 4],
+            by_move: [const { Vec::new() }; 4],
+        };
+        for (place, verdict) in crate::pack::VERDICTS.into_iter().enumerate() {
             let lanes: Vec<usize> = (0..self.priors.len())
                 .filter(|lane| self.pack.histories[*lane].verdict == verdict)
                 .collect();
-            self.slopes_of(desk, numbers, &lanes)
-        });
-        Slopes { joint, by }
+            let (by_entry, by_move) = self.slopes_of(desk, &lanes);
+            let mut by_number = vec![0.0; numbers.len()];
+            for (item, moves) in by_move.iter().enumerate() {
+                for (by, moved) in moves.iter().zip(self.moves(item)) {
+                    for (quality, by) in by.iter().enumerate() {
+                        by_number[moved.number.index()] +=
+                            by * self.moved(moved, quality, numbers).1;
+                    }
+                }
+            }
+            let mut passed = by_entry.clone();
+            self.formulas
+                .pass_back(&desk.values, &mut passed, &mut by_number);
+            slopes.by[place] = by_number;
+            slopes.by_entry[place] = by_entry;
+            slopes.by_move[place] = by_move;
+        }
+        slopes
     }
 
-    /// The derivatives of the joint of some histories and all evidence by all numbers.
-    fn slopes_of(&self, desk: &Desk, numbers: &[f64], lanes: &[usize]) -> Vec<f64> {
+    fn moves(&self, item: usize) -> &[Move] {
+        match &self.readings[item] {
+            Some(reading) => &reading.moves,
+            None => &[],
+        }
+    }
+
+    /// The derivatives of the joint of some histories and all evidence by all entries and moves.
+    fn slopes_of(&self, desk: &Desk, lanes: &[usize]) -> (Vec<f64>, Vec<Vec<[f64; 2]>>) {
         let circuit = &self.model.circuit;
         let scale = libm::exp2(f64::from(desk.workspace.exponent()));
         let prior = |lane: usize| desk.values[self.priors[lane].index()];
         let mut by_formula = vec![0.0; desk.values.len()];
-        let mut by_number = vec![0.0; numbers.len()];
+        let mut by_move: Vec<Vec<[f64; 2]>> = (0..self.readings.len())
+            .map(|item| vec![[0.0; 2]; self.moves(item).len()])
+            .collect();
         let mut wanted = vec![false; self.priors.len()];
         lanes.iter().for_each(|lane| wanted[*lane] = true);
         for entry in self.model.entries.iter().filter(|entry| wanted[entry.lane]) {
@@ -555,20 +566,125 @@ impl<'a> Workings<'a> {
                                 by_formula[formula.index()] += slope;
                             }
                             Some(reading) => {
-                                let moved = &reading.moves[reading.entries[entry]];
-                                let by = self.moved(moved, quality, numbers).1;
-                                by_number[moved.number.index()] +=
-                                    slope * item.by_quality[quality][entry] * by;
+                                by_move[place][reading.entries[entry]][quality] +=
+                                    slope * item.by_quality[quality][entry];
                             }
                         }
                     }
                 }
             }
         }
-        self.formulas
-            .pass_back(&desk.values, &mut by_formula, &mut by_number);
-        by_number
+        (by_formula, by_move)
     }
+
+    /// How the case depends on a direction of the numbers, found once for a whole curve.
+    pub fn course<'d>(&self, desk: &Desk, direction: &'d [(NumberId, f64)]) -> Course<'d> {
+        let Dependence {
+            degrees,
+            kinks,
+            polynomial,
+        } = self.formulas.dependence(&desk.values, direction);
+        let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
+        let mut entries = Vec::new();
+        for (formula, degree) in &degrees {
+            let factors = self.factors.get(*formula).map_or(&[][..], Vec::as_slice);
+            for factor in factors {
+                let known = of_factor.entry(*factor).or_default();
+                *known = (*known).max(*degree);
+            }
+            if !factors.is_empty() {
+                entries.push(*formula);
+            }
+        }
+        let mut moves = Vec::new();
+        for (item, reading) in self.readings.iter().enumerate() {
+            for (place, moved) in reading.iter().flat_map(|r| r.moves.iter().enumerate()) {
+                if direction.iter().any(|(id, _)| *id == moved.number) {
+                    moves.push((item, place));
+                }
+            }
+        }
+        Course {
+            direction,
+            steps: degrees.iter().map(|(formula, _)| *formula).collect(),
+            entries,
+            single: of_factor.len() + moves.len() <= 1,
+            polynomial: polynomial && moves.is_empty(),
+            moves,
+            degree: of_factor.values().sum(),
+            kinks,
+        }
+    }
+
+    /// Joints of the verdicts some way along a course, from the slopes at its start where the
+    /// course leads through one factor only, in whose entries the joint is straight; otherwise by
+    /// evaluating anew.
+    pub fn along(&self, desk: &mut Desk, slopes: &Slopes, course: &Course<'_>, t: f64) -> [f64; 4] {
+        let start = &self.case.numbers;
+        let mut numbers = start.clone();
+        for (id, slope) in course.direction {
+            numbers[id.index()] += t * slope;
+        }
+        if !course.single {
+            let joint = self.histories(desk, &numbers);
+            return crate::inquiry::by_verdict(self.pack, &joint);
+        }
+        let mut joint = slopes.joint;
+        for (item, place) in &course.moves {
+            let moved = &self.moves(*item)[*place];
+            for quality in 0..2 {
+                let more = self.moved(moved, quality, &numbers).0 - 1.0;
+                for (verdict, joint) in joint.iter_mut().enumerate() {
+                    *joint += more * slopes.by_move[verdict][*item][*place][quality];
+                }
+            }
+        }
+        if !course.steps.is_empty() {
+            self.formulas.evaluate(start, &mut desk.values);
+            let here: Vec<f64> = course.entries.iter().map(|f| desk.values[*f]).collect();
+            self.formulas
+                .evaluate_steps(&numbers, &course.steps, &mut desk.values);
+            for (formula, here) in course.entries.iter().zip(here) {
+                let more = desk.values[*formula] - here;
+                for (verdict, joint) in joint.iter_mut().enumerate() {
+                    *joint += more * slopes.by_entry[verdict][*formula];
+                }
+            }
+        }
+        joint
+    }
+}
+
+impl Course<'_> {
+    /// Whether nothing depends on it.
+    pub fn is_still(&self) -> bool {
+        self.entries.is_empty() && self.moves.is_empty()
+    }
+
+    /// Whether it moves the density of a reading.
+    pub fn moves_readings(&self) -> bool {
+        !self.moves.is_empty()
+    }
+}
+
+/// A direction of the numbers, and what it leads through.
+#[derive(Debug, Clone)]
+pub(crate) struct Course<'d> {
+    direction: &'d [(NumberId, f64)],
+    /// The formulas that change, upward.
+    steps: Vec<usize>,
+    /// Those among them that are entries of the case's polynomial.
+    entries: Vec<usize>,
+    /// For moved readings: item and move.
+    moves: Vec<(usize, usize)>,
+    /// Whether all of that is one factor of the polynomial.
+    single: bool,
+    /// Whether the case is a polynomial along it, between kinks.
+    pub polynomial: bool,
+    /// The most its degree can be.
+    pub degree: u32,
+    /// Where it has kinks, rising.
+    pub kinks: Vec<f64>,
 }
 
 impl MovedReading {
@@ -625,7 +741,7 @@ mod tests {
         let mut desk = workings.desk();
         let mut numbers = case.numbers.clone();
         for (place, id) in workings.numbers().iter().enumerate() {
-            if workings.moves_reading(*id) {
+            if pack.numbers[id.index()].id.starts_with("measure/") {
                 continue;
             }
             // Up and down in turn, rows left to normalise themselves.
@@ -661,8 +777,7 @@ mod tests {
         for id in workings.numbers() {
             let step = 1e-5;
             let direction = workings.spreads.direction(*id, &case.numbers);
-            let dependence = workings.dependence(&desk, &direction);
-            let kinks = dependence.map(|(_, kinks)| kinks).unwrap_or_default();
+            let kinks = workings.course(&desk, &direction).kinks;
             if kinks.iter().any(|kink| kink.abs() < 2.0 * step) {
                 continue;
             }

@@ -12,7 +12,7 @@ use crate::inquiry::{Inquiry, by_verdict, piece_summary, place_of, stamp};
 use crate::leaning::{LEANING_SCHEMA, Leaning, NumberLeaning, TwoWayGrid};
 use crate::model::Model;
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
-use crate::workings::{Desk, Slopes, Workings};
+use crate::workings::{Course, Desk, Slopes, Workings};
 use curve::{Keep, Piece, Verdicts, places};
 pub(crate) use words::words;
 
@@ -94,7 +94,6 @@ impl Inquiry<'_> {
         let mut leaner = Leaner {
             desk: workings.desk(),
             workings: &workings,
-            slopes: None,
         };
         let (numbers, unmoved) = leaner.numbers(place, keep);
         let grid = match &options.grid {
@@ -128,38 +127,13 @@ impl Inquiry<'_> {
 pub(crate) struct Leaner<'a> {
     workings: &'a Workings<'a>,
     desk: Desk,
-    slopes: Option<Slopes>,
 }
 
 impl Leaner<'_> {
-    /// Joints of the verdicts with the numbers moved along a direction.
-    fn joint_at(&mut self, direction: &[(NumberId, f64)], t: f64) -> [f64; 4] {
-        let mut numbers = self.workings.case.numbers.clone();
-        for (id, slope) in direction {
-            numbers[id.index()] += t * slope;
-        }
-        let joint = self.workings.histories(&mut self.desk, &numbers);
-        by_verdict(self.workings.pack, &joint)
-    }
-
-    fn slopes(&mut self) -> Slopes {
-        if self.slopes.is_none() {
-            let numbers = &self.workings.case.numbers;
-            self.slopes = Some(self.workings.slopes(&mut self.desk, numbers));
-        }
-        match &self.slopes {
-            Some(slopes) => slopes.clone(),
-            None => Slopes {
-                joint: [0.25; 4],
-                by: [const { Vec::new() }; 4],
-            },
-        }
-    }
-
     fn numbers(&mut self, verdict: usize, keep: Keep) -> (Vec<NumberLeaning>, usize) {
         let workings = self.workings;
         let (pack, numbers) = (workings.pack, &workings.case.numbers);
-        let slopes = self.slopes();
+        let slopes = workings.slopes(&mut self.desk, numbers);
         let mut leanings = Vec::new();
         for id in workings.numbers() {
             let range = workings.spreads.range(pack, *id, numbers);
@@ -214,26 +188,24 @@ impl Leaner<'_> {
         let (pack, numbers) = (workings.pack, &workings.case.numbers);
         let value = numbers[id.index()];
         let direction = workings.spreads.direction(id, numbers);
+        let course = workings.course(&self.desk, &direction);
         let limits = workings.spreads.limits(pack, id, numbers);
         let (from, to) = (limits.0 - value, limits.1 - value);
-        if workings.moves_reading(id) {
-            let slope: f64 = slopes.by.iter().map(|by| by[id.index()].abs()).sum();
-            return (slope > 0.0).then(|| {
-                let (low, high) = (range.0 - value, range.1 - value);
-                self.points(&direction, low - (high - low), high + (high - low))
-            });
-        }
-        let Some((degree, kinks)) = workings.dependence(&self.desk, &direction) else {
-            return Some(self.points(&direction, from, to));
-        };
-        if degree == 0 {
+        if course.is_still() {
             return None;
         }
-        if degree > HIGHEST_DEGREE {
-            return Some(self.points(&direction, from, to));
+        if course.moves_readings() {
+            // Only so far as the likelihoods are tabulated.
+            let (low, high) = (range.0 - value, range.1 - value);
+            let (from, to) = ((2.0 * low).max(from), (2.0 * high).min(to));
+            return Some(self.points(&course, slopes, from, to));
+        }
+        if !course.polynomial || course.degree > HIGHEST_DEGREE {
+            return Some(self.points(&course, slopes, from, to));
         }
         let mut ends = vec![from];
-        ends.extend(kinks.into_iter().filter(|kink| *kink > from && *kink < to));
+        let kinks = course.kinks.iter().copied();
+        ends.extend(kinks.filter(|kink| *kink > from && *kink < to));
         ends.push(to);
         // A kink at the very value has no slope.
         let at_kink = ends.iter().any(|end| end.abs() < 1e-12);
@@ -241,7 +213,7 @@ impl Leaner<'_> {
             .windows(2)
             .map(|pair| {
                 let (from, to) = (pair[0], pair[1]);
-                if degree == 1 && from < 0.0 && to > 0.0 && !at_kink {
+                if course.degree == 1 && from < 0.0 && to > 0.0 && !at_kink {
                     let joint = [0, 1, 2, 3].map(|verdict| {
                         let along = direction.iter();
                         let slope = along.map(|(id, by)| by * slopes.by[verdict][id.index()]);
@@ -249,9 +221,9 @@ impl Leaner<'_> {
                     });
                     return Piece { from, to, joint };
                 }
-                let values: Vec<(f64, [f64; 4])> = places(degree as usize, from, to)
+                let values: Vec<(f64, [f64; 4])> = places(course.degree as usize, from, to)
                     .into_iter()
-                    .map(|t| (t, self.joint_at(&direction, t)))
+                    .map(|t| (t, workings.along(&mut self.desk, slopes, &course, t)))
                     .collect();
                 Piece::through(from, to, &values)
             })
@@ -259,7 +231,7 @@ impl Leaner<'_> {
         Some(Verdicts::Pieces(pieces))
     }
 
-    fn points(&mut self, direction: &[(NumberId, f64)], from: f64, to: f64) -> Verdicts {
+    fn points(&mut self, course: &Course<'_>, slopes: &Slopes, from: f64, to: f64) -> Verdicts {
         let mut places: Vec<f64> = (0..POINTS)
             .map(|place| from + (to - from) * place as f64 / (POINTS - 1) as f64)
             .collect();
@@ -268,7 +240,7 @@ impl Leaner<'_> {
         places.dedup();
         let values = places
             .into_iter()
-            .map(|t| (t, self.joint_at(direction, t)))
+            .map(|t| (t, self.workings.along(&mut self.desk, slopes, course, t)))
             .collect();
         Verdicts::Points(values)
     }
