@@ -30,6 +30,7 @@ pub mod argument;
 mod assess;
 pub mod assessment;
 pub mod case;
+pub mod decide;
 pub mod density;
 pub mod draw;
 mod error;
