@@ -165,7 +165,7 @@ fn verdicts(page: &mut Page, decision: &Decision) {
     );
     for (verdict, count, worth, left, gain) in rows {
         let line = format!(
-            "  {:10}{count:>10}{worth:>16}{left:>16}{gain:>18}",
+            "  {:10}{count:>10} {worth:>15} {left:>15} {gain:>17}",
             verdict.id()
         );
         page.row(PLAIN, &line);

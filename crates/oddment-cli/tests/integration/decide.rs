@@ -101,6 +101,31 @@ fn the_odds_are_those_of_the_assessment() {
 }
 
 #[test]
+fn the_stakes_of_a_new_case_can_be_filled_in() {
+    let case = oddment(&small(&["new"])).done();
+    let (before, stakes) = case.split_once("# [stakes]").unwrap();
+    let case = format!("{before}[stakes]{}", stakes.replace("\n# ", "\n"));
+    let decision = decision(oddment_with(&small(&["decide", "-", "--json"]), &case));
+    assert_eq!(
+        decision.stakes.worth.to_array(),
+        [1200.0, 400.0, 350.0, 100.0]
+    );
+}
+
+#[test]
+fn the_greatest_amounts_stay_apart() {
+    let page = with_stakes(&["--worth", "original=1e12,married=1e12"]).done();
+    assert!(
+        page.contains(" 1,000,000,000,000 799,999,999,950 "),
+        "{page}"
+    );
+    assert!(
+        page.lines().all(|line| line.chars().count() <= 80),
+        "{page}"
+    );
+}
+
+#[test]
 fn figures_out_of_range() {
     for (arguments, message) in [
         (
