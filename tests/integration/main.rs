@@ -8,6 +8,7 @@ mod circuit_published;
 mod circuit_reference;
 mod circuit_round_trips;
 mod engine_calibration;
+mod engine_decide;
 mod engine_laws;
 mod engine_oracle;
 mod engine_reference;

@@ -1,6 +1,9 @@
 //! What can be asked on the command line.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use oddment::Verdict;
+use oddment::case::file::ResaleCostFile;
+use oddment::pack::VERDICTS;
 use std::path::PathBuf;
 
 /// Shown below the help of every command.
@@ -38,6 +41,22 @@ pub(crate) enum Command {
         /// The case, TOML or JSON; `-` for standard input
         case: PathBuf,
         /// Print the assessment as JSON (see `oddment schema assessment`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Work out whether to buy, on your own figures: no valuation and no advice
+    ///
+    /// The case's `[stakes]` holds the figures; those given here go before them. All amounts are in
+    /// one currency, whichever it is.
+    #[command(after_help = EXIT_STATUS)]
+    Decide {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        #[command(flatten)]
+        figures: Box<Figures>,
+        /// Print the decision as JSON (see `oddment schema decision`)
         #[arg(long)]
         json: bool,
         #[command(flatten)]
@@ -90,6 +109,93 @@ pub(crate) enum Command {
     },
 }
 
+/// Figures of a decision.
+#[derive(Debug, Args)]
+pub(crate) struct Figures {
+    /// The price asked
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
+    pub asking: Option<f64>,
+    /// What it would sell for under each verdict: amounts, or (`faked=5%`) shares of what it would
+    /// sell for if original
+    #[arg(
+        long,
+        value_name = "VERDICT=AMOUNT,...",
+        value_delimiter = ',',
+        value_parser = worth
+    )]
+    pub worth: Vec<(Verdict, Sum)>,
+    /// What selling it costs: an amount, a share of the price (`20%`), or both (`20%+50`)
+    #[arg(
+        long,
+        value_name = "COST",
+        value_parser = resale_cost,
+        allow_negative_numbers = true
+    )]
+    pub resale_cost: Option<ResaleCostFile>,
+    /// What a minute of the examiner costs
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
+    pub minute_cost: Option<f64>,
+    /// Constant relative risk aversion, 0 (none) to 10; needs the wealth
+    #[arg(
+        long,
+        alias = "loss-aversion",
+        value_name = "AVERSION",
+        allow_negative_numbers = true
+    )]
+    pub risk_aversion: Option<f64>,
+    /// What the buyer owns before buying
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
+    pub wealth: Option<f64>,
+    /// The chance of loss to state a price for, 0 up to 1; 0.1 when not given
+    #[arg(long, value_name = "CHANCE", allow_negative_numbers = true)]
+    pub chance_of_loss: Option<f64>,
+}
+
+/// An amount of money, or a share of one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Sum {
+    Amount(f64),
+    Share(f64),
+}
+
+/// Reads `900` or `15%`.
+fn sum(text: &str) -> Result<Sum, String> {
+    let (number, percent) = match text.strip_suffix('%') {
+        Some(number) => (number, true),
+        None => (text, false),
+    };
+    match number.trim().parse::<f64>() {
+        Ok(number) if percent => Ok(Sum::Share(number / 100.0)),
+        Ok(number) => Ok(Sum::Amount(number)),
+        Err(_) => Err(format!(
+            "`{text}` must be an amount such as 900, or a share such as 15%"
+        )),
+    }
+}
+
+/// Reads `married=900` or `married=30%`.
+fn worth(text: &str) -> Result<(Verdict, Sum), String> {
+    let ids = VERDICTS.map(Verdict::id).join(", ");
+    let Some((id, value)) = text.split_once('=') else {
+        return Err(format!("give a verdict ({ids}), `=` and an amount"));
+    };
+    let verdict = VERDICTS.into_iter().find(|verdict| verdict.id() == id);
+    let verdict = verdict.ok_or_else(|| format!("unknown verdict `{id}`; valid: {ids}"))?;
+    Ok((verdict, sum(value)?))
+}
+
+/// Reads `50`, `20%` or `20%+50`.
+fn resale_cost(text: &str) -> Result<ResaleCostFile, String> {
+    let mut cost = ResaleCostFile::default();
+    for part in text.split('+') {
+        match sum(part.trim())? {
+            Sum::Amount(amount) => cost.amount += amount,
+            Sum::Share(share) => cost.share += share,
+        }
+    }
+    Ok(cost)
+}
+
 /// Which pack and library to use.
 #[derive(Debug, Args)]
 pub(crate) struct PackChoice {
@@ -131,4 +237,6 @@ pub(crate) enum Document {
     Case,
     /// An assessment
     Assessment,
+    /// A decision
+    Decision,
 }

@@ -21,6 +21,7 @@ const EXCERPT_WIDTH: usize = 76;
 pub(crate) enum Status {
     Done = 0,
     Doubtful = 1,
+    Usage = 2,
     Invalid = 3,
     Impossible = 4,
     File = 5,
@@ -88,6 +89,20 @@ impl Failure {
             ),
             // The list of kinds is open; what is left concerns the building of the model.
             other => plain(Status::Compile, other.to_string(), Vec::new()),
+        }
+    }
+
+    /// Values on the command line that do not go together: code and message of each problem.
+    pub fn usage(problems: impl IntoIterator<Item = (&'static str, String)>) -> Self {
+        let complaint = |(code, message)| Complaint {
+            message,
+            code,
+            details: Vec::new(),
+            place: None,
+        };
+        Self {
+            status: Status::Usage,
+            complaints: problems.into_iter().map(complaint).collect(),
         }
     }
 

@@ -98,6 +98,30 @@ pub(crate) fn minutes(minutes: f64) -> String {
     format!("{minutes} min")
 }
 
+/// An amount of money without its currency: whole from 100 on, to the hundredth below.
+pub(crate) fn amount(amount: f64) -> String {
+    let decimals = if amount.abs() < 99.995 { 2 } else { 0 };
+    let text = format!("{:.decimals$}", amount.abs());
+    let (whole, cents) = text.split_once('.').unwrap_or((&text, ""));
+    let mut grouped = String::new();
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    if !cents.trim_matches('0').is_empty() {
+        grouped.push('.');
+        grouped.push_str(cents);
+    }
+    let sign = if amount < 0.0 && grouped != "0" {
+        "-"
+    } else {
+        ""
+    };
+    format!("{sign}{grouped}")
+}
+
 /// A year to the nearest five: no reckoned date is closer.
 pub(crate) fn year(year: f64) -> String {
     format!("{:.0}", (year / 5.0).round() * 5.0)
@@ -201,6 +225,22 @@ mod tests {
             ("", ""),
         ] {
             assert_eq!(first_sentence(text), first);
+        }
+    }
+
+    #[test]
+    fn amounts_have_no_useless_digits() {
+        for (value, words) in [
+            (0.0, "0"),
+            (-0.001, "0"),
+            (0.5, "0.50"),
+            (-7.0, "-7"),
+            (99.994, "99.99"),
+            (99.996, "100"),
+            (999.6, "1,000"),
+            (-1234567.4, "-1,234,567"),
+        ] {
+            assert_eq!(amount(value), words, "{value}");
         }
     }
 

@@ -102,6 +102,19 @@ impl Model {
         Ok(joint.iter().map(|joint| joint / total).collect())
     }
 
+    /// The probability of each verdict given all findings, in the order of [`VERDICTS`].
+    ///
+    /// # Errors
+    /// [`Error::Impossible`] with a minimal set of findings that contradict one another.
+    pub fn verdicts(&self, pack: &Pack, case: &Case) -> Result<[f64; 4], Error> {
+        let histories = self.histories(pack, case)?;
+        Ok(VERDICTS.map(|verdict| {
+            let of = pack.histories.iter().zip(&histories);
+            of.filter(|(history, _)| history.verdict == verdict)
+                .fold(0.0, |sum, (_, probability)| sum + probability)
+        }))
+    }
+
     /// A minimal set of items that cannot be true together, by withdrawing one after another for as
     /// long as the rest stays impossible.
     pub(crate) fn contradiction(

@@ -296,7 +296,7 @@ fn search(
 /// 0, in pieces): the share that a draw stays below with probability `p`.
 ///
 /// The regularised incomplete beta function by its continued fraction (modified Lentz), inverted in
-/// log-odds. Relative error below 1e-11 for strengths to 10,000 (checked against 30-digit
+/// log-odds. Relative error below 1e-11 for strengths to 10,000 (checked against 40-digit
 /// arithmetic). Strictly between 0 and 1, as for [`beta`]; `p` of 0 or less gives the least share,
 /// 1 or more the greatest, and not a number the least.
 ///

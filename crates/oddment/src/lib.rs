@@ -31,6 +31,7 @@ mod assess;
 pub mod assessment;
 pub mod case;
 mod coalition;
+pub mod decide;
 pub mod density;
 pub mod draw;
 mod error;

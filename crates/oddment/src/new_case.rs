@@ -107,5 +107,17 @@ pub fn new_case(pack: &Pack) -> String {
             let _ = write!(text, "\n{item}");
         }
     }
+    let _ = write!(
+        text,
+        "\n# ---- For `oddment decide`: your own figures, in one currency ----\n\
+         # [stakes]\n\
+         # asking = 500\n\
+         # worth = {{ original = 1200, married = 400, converted = 350, faked = 100 }}\n\
+         # resale_cost = {{ share = 0.15, amount = 0 }}\n\
+         # minute = 0.5          # what a minute of the examiner costs\n\
+         # risk_aversion = 2     # 0: money counts as money; needs wealth\n\
+         # wealth = 20000\n\
+         # chance_of_loss = 0.1  # to state a price for\n",
+    );
     text
 }

@@ -2,6 +2,7 @@
 
 use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
+use crate::decide::Decision;
 use crate::pack::file::{LibraryFile, PackFile};
 
 /// Which document a schema describes.
@@ -15,6 +16,8 @@ pub enum Schema {
     Case,
     /// An assessment.
     Assessment,
+    /// A decision.
+    Decision,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -29,6 +32,7 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Library => schemars::schema_for!(LibraryFile),
         Schema::Case => schemars::schema_for!(CaseFile),
         Schema::Assessment => schemars::schema_for!(Assessment),
+        Schema::Decision => schemars::schema_for!(Decision),
     };
     schema.into()
 }

@@ -309,8 +309,8 @@ mod tests {
     fn too_many_players_are_refused() {
         let refused = exact(21, 1, |_, _| ()).unwrap_err();
         assert!(refused.to_string().contains("21 players"), "{refused}");
-        assert!(sampled(64, 1, Sampling::default(), |_, _| ()).is_ok());
-        assert!(sampled(65, 1, Sampling::default(), |_, _| ()).is_err());
+        assert!(sampled(128, 1, Sampling::default(), |_, _| ()).is_ok());
+        assert!(sampled(129, 1, Sampling::default(), |_, _| ()).is_err());
     }
 
     #[test]

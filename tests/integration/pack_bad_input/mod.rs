@@ -13,12 +13,15 @@ mod packs_shape;
 mod packs_signs;
 mod round_trips;
 mod schemas;
+mod stakes;
 
 use oddment::{Case, Error, Pack, Problem, Text};
 
 pub(crate) const LIBRARY: &str = include_str!("library.toml");
 pub(crate) const PACK: &str = include_str!("pack.toml");
 pub(crate) const CASE: &str = include_str!("case.toml");
+/// What may follow the case.
+pub(crate) const STAKES: &str = include_str!("stakes.toml");
 
 /// What stands once in a text, what is put in its place, and the first message then.
 type Row = (&'static str, &'static str, &'static str);
@@ -102,6 +105,18 @@ fn check_cases(rows: &[Row]) {
     let pack = small_pack();
     check(rows, |find, with| {
         let case = edited(CASE, find, with);
+        problems(
+            Case::load(Text::new("case", &case), &pack),
+            &[("case", &case)],
+        )
+    });
+}
+
+/// As [`check_cases`], with stakes at the end of the case.
+fn check_stakes(rows: &[Row]) {
+    let pack = small_pack();
+    check(rows, |find, with| {
+        let case = CASE.to_owned() + &edited(STAKES, find, with);
         problems(
             Case::load(Text::new("case", &case), &pack),
             &[("case", &case)],

@@ -1,8 +1,9 @@
 //! The published JSON Schemas take what the loader takes, and refuse an unknown field as it does.
 
 use super::round_trips::{example_cases, written};
-use super::{CASE, LIBRARY, PACK, edited};
+use super::{CASE, LIBRARY, PACK, STAKES, edited, small_pack};
 use oddment::case::file::CaseFile;
+use oddment::decide::{Action, Attitude, CheckOutlook, Decision, Outlook, Stakes, decide};
 use oddment::pack::file::{LibraryFile, PackFile};
 use oddment::{Case, Schema, Text, assess, packs, schema};
 use serde_json::{Map, Value};
@@ -172,6 +173,7 @@ fn fits(of: Schema, document: &Value) {
         "known",
         "prior",
         "numbers",
+        "check_cost",
     ];
     let mut tables = vec![String::new()];
     while let Some(path) = tables.pop() {
@@ -226,6 +228,8 @@ fn packs_and_libraries_fit_their_schemas() {
 #[test]
 fn cases_fit_their_schema() {
     fits(Schema::Case, &written::<CaseFile>(CASE));
+    let with_stakes = CASE.to_owned() + STAKES;
+    fits(Schema::Case, &written::<CaseFile>(&with_stakes));
     for (_, text) in example_cases() {
         fits(Schema::Case, &written::<CaseFile>(&text));
     }
@@ -241,6 +245,38 @@ fn assessments_fit_their_schema() {
         let assessment = assess(&pack, &case).unwrap_or_else(|error| panic!("{error}"));
         let assessment = serde_json::to_value(assessment).unwrap_or_default();
         fits(Schema::Assessment, &assessment);
+    }
+}
+
+#[test]
+fn decisions_fit_their_schema() {
+    let text = CASE.to_owned() + STAKES;
+    let case = Case::load(Text::new("case", &text), &small_pack());
+    let case = case.unwrap_or_else(|error| panic!("{error}"));
+    let stakes = case.stakes.unwrap_or_else(|| panic!("no stakes"));
+    let linear = Stakes {
+        attitude: Attitude::Linear,
+        ..stakes.clone()
+    };
+    let outlook = |chance, verdicts| Outlook { chance, verdicts };
+    let check = CheckOutlook {
+        id: "look".into(),
+        name: "Look at it".into(),
+        minutes: 4.0,
+        outcomes: vec![
+            outlook(0.5, [1.0, 0.0, 0.0, 0.0]),
+            outlook(0.5, [0.0, 0.5, 0.25, 0.25]),
+        ],
+    };
+    for stakes in [stakes, linear] {
+        let verdicts = [0.5, 0.25, 0.125, 0.125];
+        let decision = decide(&verdicts, &stakes, std::slice::from_ref(&check));
+        let decision = decision.unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(decision.action, Action::LookFurther);
+        let written = serde_json::to_value(&decision).unwrap_or_default();
+        fits(Schema::Decision, &written);
+        let again: Decision = serde_json::from_value(written).unwrap_or_else(|e| panic!("{e}"));
+        assert_eq!(again, decision);
     }
 }
 

@@ -1,5 +1,6 @@
 //! What each command does.
 
+mod decide;
 mod export;
 mod forms;
 mod lint;
@@ -23,6 +24,20 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Ok(Output::data(pretty(&assessment)))
             } else {
                 Ok(Output::page(report::render(&assessment, &pack)))
+            }
+        }
+        Command::Decide {
+            case,
+            figures,
+            json,
+            pack,
+        } => {
+            let (pack, case) = pack.load_case(case)?;
+            let decision = decide::work_out(&pack, &case, figures)?;
+            if *json {
+                Ok(Output::data(pretty(&decision)))
+            } else {
+                Ok(Output::page(decide::render(&decision, &pack, &case)))
             }
         }
         Command::Forms => forms::run(),
@@ -50,6 +65,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Library => Schema::Library,
                 Document::Case => Schema::Case,
                 Document::Assessment => Schema::Assessment,
+                Document::Decision => Schema::Decision,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }

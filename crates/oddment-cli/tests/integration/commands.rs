@@ -225,6 +225,7 @@ fn schemas() {
         ("library", "LibraryFile"),
         ("case", "CaseFile"),
         ("assessment", "Assessment"),
+        ("decision", "Decision"),
     ] {
         let text = oddment(&["schema", document]).done();
         let schema: serde_json::Value = serde_json::from_str(&text).unwrap();

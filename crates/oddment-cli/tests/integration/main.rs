@@ -5,6 +5,7 @@
 //! them anew.
 
 mod commands;
+mod decide;
 mod errors;
 mod export;
 mod terminal;

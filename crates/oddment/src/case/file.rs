@@ -1,6 +1,7 @@
 //! The written form of a case: what stands in the TOML or JSON file.
 
 use super::MAX_FINDINGS;
+use crate::pack::Verdict;
 use crate::text::{bounded, optional_pair};
 use schemars::JsonSchema;
 use serde::{Deserialize, Deserializer, Serialize};
@@ -51,6 +52,9 @@ pub struct CaseFile {
     /// The user's own values for numbers of the pack, by number id.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub numbers: BTreeMap<String, f64>,
+    /// What is at stake in buying it, on the user's own figures.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stakes: Option<StakesFile>,
 }
 
 /// The piece and what is claimed of it.
@@ -94,6 +98,51 @@ pub struct PricesFile {
     pub as_claimed: f64,
     /// The plainer thing it could have been made from.
     pub plainer: f64,
+}
+
+/// What is at stake in buying a piece, on the user's own figures, all in one currency.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StakesFile {
+    /// The price asked.
+    pub asking: f64,
+    /// What a minute of the examiner costs; 0 when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minute: Option<f64>,
+    /// Constant relative risk aversion, 0 to 10; 0 (money counts as money) when absent. It needs
+    /// `wealth`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub risk_aversion: Option<f64>,
+    /// What the buyer owns before buying.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wealth: Option<f64>,
+    /// The chance of loss to state a price for; 0.1 when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chance_of_loss: Option<f64>,
+    /// What the piece would sell for, by verdict. `original` must be here, each other verdict here or
+    /// in `share_of_original`.
+    pub worth: BTreeMap<Verdict, f64>,
+    /// The same as a share of what it would sell for if original, by verdict.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub share_of_original: BTreeMap<Verdict, f64>,
+    /// What selling it costs; nothing when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub resale_cost: Option<ResaleCostFile>,
+    /// What a check costs beside the examiner's time, by check id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub check_cost: BTreeMap<String, f64>,
+}
+
+/// What selling a piece costs: a share of the price, an amount, or both.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ResaleCostFile {
+    /// Share of what it sells for, 0 to 1.
+    #[serde(default)]
+    pub share: f64,
+    /// Amount, whatever it sells for.
+    #[serde(default)]
+    pub amount: f64,
 }
 
 /// Timber of a part.

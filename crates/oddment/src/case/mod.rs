@@ -4,6 +4,7 @@ pub mod file;
 
 pub use file::Sureness;
 
+use crate::decide::Stakes;
 use crate::error::Error;
 use crate::pack::Pack;
 use crate::text::{At, Kind, Problems, Text, figure, parse};
@@ -126,6 +127,8 @@ pub struct Case {
     pub prior: Option<Vec<f64>>,
     /// All numbers of the pack with the user's own values put in.
     pub numbers: Vec<f64>,
+    /// What is at stake in buying it, where the case says so.
+    pub stakes: Option<Stakes>,
 }
 
 impl Case {
@@ -278,6 +281,7 @@ impl Loader<'_> {
         }
         let prior = self.prior(&root, &file);
         let numbers = self.numbers(&root, &file);
+        let stakes = self.stakes(&root, &file);
         let case = Case {
             variant: variant?,
             period: period?,
@@ -289,6 +293,7 @@ impl Loader<'_> {
             known,
             prior,
             numbers,
+            stakes,
             file,
         };
         self.odds(&root, &case);
@@ -616,6 +621,31 @@ impl Loader<'_> {
             self.note(&at, "case/number", message);
         }
         Some(prior)
+    }
+
+    fn stakes(&mut self, root: &At, file: &CaseFile) -> Option<Stakes> {
+        let written = file.stakes.as_ref()?;
+        let at = root.then("stakes");
+        for id in written.check_cost.keys() {
+            let checks = self.pack.checks.iter().map(|check| check.id.as_str());
+            self.find(
+                &at.then("check_cost").then(id.as_str()),
+                "check",
+                id,
+                checks,
+            );
+        }
+        match Stakes::new(written) {
+            Ok(stakes) => Some(stakes),
+            Err(problems) => {
+                for problem in problems {
+                    let path = problem.path.iter();
+                    let at = path.fold(at.clone(), |at, key| at.then(key.as_str()));
+                    self.note(&at, problem.code, problem.message);
+                }
+                None
+            }
+        }
     }
 
     fn numbers(&mut self, root: &At, file: &CaseFile) -> Vec<f64> {
