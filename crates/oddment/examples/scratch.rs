@@ -1,3 +1,4 @@
+use oddment::study::*;
 use oddment::*;
 use std::time::Instant;
 fn main() {
@@ -6,29 +7,47 @@ fn main() {
         let f = f.unwrap().path();
         let t = std::fs::read_to_string(&f).unwrap();
         let case = Case::load(Text::new("c", &t), &pack).unwrap();
-        let small = Model::compile_reported(&pack, &case).unwrap();
-        let a = Instant::now();
-        let l = Inquiry::open(&pack, &case, &small)
-            .unwrap()
-            .leaning(&LeanOptions::default())
+        for threads in [1, 2] {
+            let a = Instant::now();
+            let s = study(
+                &pack,
+                &case,
+                &StudyOptions {
+                    draws: 20_000,
+                    pairs: 2000,
+                    threads,
+                    seed: 1,
+                },
+                &|_, _| true,
+            )
             .unwrap();
-        let b = Instant::now();
-        println!(
-            "{:?} lean {:?} numbers {} unmoved {} verdict {:?} {:.3} {:?}",
-            f.file_name().unwrap(),
-            b - a,
-            l.numbers.len(),
-            l.unmoved,
-            l.verdict,
-            l.probability,
-            l.bounds.iter().map(|b| (b.low, b.high)).collect::<Vec<_>>()
-        );
-        for n in l.numbers.iter().take(6) {
+            let b = Instant::now();
             println!(
-                "    {:.4} {:.4}..{:.4} {:.3}->{:.3} {} {:?}",
-                n.value, n.low, n.high, n.at_low, n.at_high, n.words, n.flips
+                "{:?} {:?} numbers {} {:?}",
+                f.file_name().unwrap(),
+                b - a,
+                s.report.numbers,
+                s.report
+                    .verdicts
+                    .iter()
+                    .map(|v| (v.probability, v.spread.low, v.spread.high, v.leads))
+                    .collect::<Vec<_>>()
             );
+            if threads == 2 {
+                for g in s.report.groups {
+                    println!(
+                        "   {:?} {} {:.3} {:.3}..{:.3} total {:.3} {:.3}..{:.3}",
+                        g.group,
+                        g.numbers,
+                        g.first,
+                        g.first_low,
+                        g.first_high,
+                        g.total,
+                        g.total_low,
+                        g.total_high
+                    );
+                }
+            }
         }
-        println!("  turns {:?}", l.sweep.turns);
     }
 }

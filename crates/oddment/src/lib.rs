@@ -57,6 +57,7 @@ pub mod shapley;
 mod simulate;
 pub mod sobol;
 mod spread;
+pub mod study;
 mod text;
 mod weigh;
 pub mod wood;
