@@ -90,6 +90,18 @@ impl Circuit {
         workspace.stale_numbers = true;
     }
 
+    /// Sets one changeable number in all its lanes, for all cases.
+    pub fn set_parameter_lanes(&self, workspace: &mut Workspace, id: ParameterId, values: &[f64]) {
+        let slot = self.parameter_slots[id.index()];
+        for case in 0..workspace.batch {
+            let first = case * workspace.lanes;
+            for (lane, value) in values.iter().enumerate().take(workspace.lanes) {
+                workspace.put(slot, first + lane, *value);
+            }
+        }
+        workspace.stale_numbers = true;
+    }
+
     /// Sets all evidence of one case.
     ///
     /// # Errors

@@ -25,6 +25,8 @@
 //! assert!((beta_quantile(0.025, 4.0 / 12.0, 12.0) - 0.1093).abs() < 5e-5);
 //! ```
 
+mod ziggurat;
+
 use crate::density::special::{
     LN_SQRT_TWO_PI, beta_fraction, exp_rest, gamma_tails, stirling_rest,
 };
@@ -71,20 +73,6 @@ fn ln_uniform(rng: &mut impl Rng) -> f64 {
     libm::log(1.0 - rng.random::<f64>())
 }
 
-/// Two independent standard normal numbers, by the polar method: G. Marsaglia and T. A. Bray, 1964,
-/// A convenient method for generating normal variables (from memory, unverified).
-fn normal_pair(rng: &mut impl Rng) -> (f64, f64) {
-    loop {
-        let x = 2.0 * rng.random::<f64>() - 1.0;
-        let y = 2.0 * rng.random::<f64>() - 1.0;
-        let square = x * x + y * y;
-        if square > 0.0 && square < 1.0 {
-            let scale = (-2.0 * libm::log(square) / square).sqrt();
-            return (x * scale, y * scale);
-        }
-    }
-}
-
 /// A standard normal number: mean 0, standard deviation 1, no unit.
 ///
 /// ```
@@ -94,10 +82,10 @@ fn normal_pair(rng: &mut impl Rng) -> (f64, f64) {
 /// assert!(standard_normal(&mut rng).abs() < 10.0);
 /// ```
 pub fn standard_normal(rng: &mut impl Rng) -> f64 {
-    normal_pair(rng).0
+    ziggurat::normal(rng)
 }
 
-/// A gamma number of a shape of at least 1, from a first normal number.
+/// A gamma number of a shape of at least 1.
 ///
 /// ```text
 /// d = shape - 1/3,  c = 1 / sqrt(9 d),  v = (1 + c x)^3
@@ -106,11 +94,11 @@ pub fn standard_normal(rng: &mut impl Rng) -> f64 {
 ///
 /// G. Marsaglia and W. W. Tsang, 2000, A simple method for generating gamma variables (from memory,
 /// unverified; the squeeze 0.0331 is theirs, and only saves logarithms).
-fn gamma_from(shape: f64, first: f64, rng: &mut impl Rng) -> f64 {
+fn gamma_from(shape: f64, rng: &mut impl Rng) -> f64 {
     let d = shape - 1.0 / 3.0;
     let c = 1.0 / (9.0 * d).sqrt();
-    let mut x = first;
     loop {
+        let x = ziggurat::normal(rng);
         let root = 1.0 + c * x;
         if root > 0.0 {
             let v = root * root * root;
@@ -122,28 +110,27 @@ fn gamma_from(shape: f64, first: f64, rng: &mut impl Rng) -> f64 {
                 return d * v;
             }
         }
-        x = normal_pair(rng).0;
     }
 }
 
-/// The natural logarithm of a gamma number of any shape, from a first normal number.
+/// The natural logarithm of a gamma number of any shape.
 ///
 /// Below shape 1, a number of one shape higher times `u^(1 / shape)`: as a logarithm, because the
 /// number itself soon underflows. (Marsaglia and Tsang 2000, from memory, unverified.)
-fn ln_gamma_from(shape: f64, first: f64, rng: &mut impl Rng) -> f64 {
+fn ln_gamma_from(shape: f64, rng: &mut impl Rng) -> f64 {
     if shape >= 1.0 {
-        libm::log(gamma_from(shape, first, rng))
+        libm::log(gamma_from(shape, rng))
     } else {
-        libm::log(gamma_from(shape + 1.0, first, rng)) + ln_uniform(rng) / shape
+        libm::log(gamma_from(shape + 1.0, rng)) + ln_uniform(rng) / shape
     }
 }
 
 /// A gamma number of any shape, which may underflow to 0 below shape 1.
-fn gamma_any(shape: f64, first: f64, rng: &mut impl Rng) -> f64 {
+fn gamma_any(shape: f64, rng: &mut impl Rng) -> f64 {
     if shape >= 1.0 {
-        gamma_from(shape, first, rng)
+        gamma_from(shape, rng)
     } else {
-        gamma_from(shape + 1.0, first, rng) * libm::exp(ln_uniform(rng) / shape)
+        gamma_from(shape + 1.0, rng) * libm::exp(ln_uniform(rng) / shape)
     }
 }
 
@@ -158,8 +145,7 @@ fn gamma_any(shape: f64, first: f64, rng: &mut impl Rng) -> f64 {
 /// assert!(ln_gamma_draw(1e-6, &mut rng).is_finite());
 /// ```
 pub fn ln_gamma_draw(shape: f64, rng: &mut impl Rng) -> f64 {
-    let (first, _) = normal_pair(rng);
-    ln_gamma_from(shape_in_range(shape), first, rng)
+    ln_gamma_from(shape_in_range(shape), rng)
 }
 
 /// A gamma number of a shape (above 0, no unit) and scale 1: mean and variance are the shape.
@@ -175,8 +161,7 @@ pub fn ln_gamma_draw(shape: f64, rng: &mut impl Rng) -> f64 {
 /// ```
 pub fn gamma(shape: f64, rng: &mut impl Rng) -> f64 {
     let shape = shape_in_range(shape);
-    let (first, _) = normal_pair(rng);
-    gamma_any(shape, first, rng).max(f64::MIN_POSITIVE)
+    gamma_any(shape, rng).max(f64::MIN_POSITIVE)
 }
 
 /// A number from the beta distribution of a mean (strictly between 0 and 1) and a strength (above
@@ -200,13 +185,12 @@ pub fn gamma(shape: f64, rng: &mut impl Rng) -> f64 {
 /// ```
 pub fn beta(mean: f64, strength: f64, rng: &mut impl Rng) -> f64 {
     let (a, b) = shapes(mean, strength);
-    let (first, second) = normal_pair(rng);
     if a < 1.0 && b < 1.0 {
         // Both could underflow, and then their ratio would be lost.
-        let (x, y) = (ln_gamma_from(a, first, rng), ln_gamma_from(b, second, rng));
+        let (x, y) = (ln_gamma_from(a, rng), ln_gamma_from(b, rng));
         open(1.0 / (1.0 + libm::exp(y - x)))
     } else {
-        let (x, y) = (gamma_any(a, first, rng), gamma_any(b, second, rng));
+        let (x, y) = (gamma_any(a, rng), gamma_any(b, rng));
         open(x / (x + y))
     }
 }

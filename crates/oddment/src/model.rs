@@ -40,7 +40,7 @@ pub struct Model {
     pub(crate) measures: Vec<Option<VariableId>>,
     /// How the network's entries follow from the pack's numbers.
     pub(crate) formulas: Formulas,
-    /// The circuit's numbers, lane by lane, that follow from them.
+    /// The circuit's numbers that follow from them: for each, all its lanes in a row.
     pub(crate) entries: Vec<Entry>,
     /// Whether it leaves out what a case does not report.
     reduced: bool,
@@ -180,9 +180,12 @@ impl Model {
     /// Buffers for queries, holding the model's numbers.
     pub(crate) fn workspace(&self, batch: usize) -> Workspace {
         let mut workspace = self.circuit.workspace(batch);
-        for (entry, value) in self.entries.iter().zip(&self.values) {
+        let lanes = self.circuit.lanes();
+        let entries = self.entries.chunks(lanes);
+        for (entries, values) in entries.zip(self.values.chunks(lanes)) {
+            let parameter = entries[0].parameter;
             self.circuit
-                .set_parameter(&mut workspace, entry.parameter, entry.lane, *value);
+                .set_parameter_lanes(&mut workspace, parameter, values);
         }
         workspace
     }

@@ -137,7 +137,7 @@ fn simulated_value(
     let density = expected_density(case, pack, &case.numbers, measure, expectation);
     let truth = density.quantile(rng.random::<f64>()).unwrap_or(f64::NAN);
     let factor = instrument_factor(pack, &case.numbers, poor);
-    let noise: f64 = rng.sample(rand_distr::StandardNormal);
+    let noise = crate::draw::standard_normal(rng);
     let read = truth + reading.error * factor * noise;
     match reading.value {
         Value::Exactly(old) => Value::Exactly(if read.is_finite() { read } else { old }),

@@ -67,7 +67,8 @@ const GRID: usize = 33;
 pub(crate) struct Desk {
     workspace: Workspace,
     values: Vec<f64>,
-    /// For each entry of the model the value that the workspace holds.
+    /// For each entry of the model the value that the workspace holds; NaN, which nothing equals,
+    /// for none yet.
     held: Vec<f64>,
     likelihoods: Vec<[Vec<f64>; 2]>,
     chances: Vec<f64>,
@@ -231,6 +232,19 @@ impl<'a> Workings<'a> {
     fn relevant(&self) -> Vec<NumberId> {
         let moved = self.readings.iter().flatten();
         let mut numbers = self.formulas.numbers();
+        // An incident that nothing reported depends on, nor is known of, sums to one.
+        let network = &self.model.network;
+        let used = |incident: usize| {
+            let id = self.model.incidents[incident];
+            let mut variables = network.variables().iter();
+            variables.any(|variable| variable.parents.contains(&id))
+                || self.case.known.iter().any(|(known, _)| *known == incident)
+        };
+        for (place, incident) in self.pack.incidents.iter().enumerate() {
+            if !used(place) {
+                numbers.retain(|id| !incident.rates.contains(id));
+            }
+        }
         numbers.extend(moved.flat_map(|reading| reading.moves.iter().map(|m| m.number)));
         numbers.retain(|id| !self.pack.numbers[id.index()].structural);
         numbers.sort_unstable();
@@ -299,12 +313,19 @@ impl<'a> Workings<'a> {
     fn lay_out(&self, desk: &mut Desk, numbers: &[f64]) {
         self.formulas.evaluate(numbers, &mut desk.values);
         let (circuit, values) = (&self.model.circuit, &desk.values);
-        for (entry, held) in self.model.entries.iter().zip(&mut desk.held) {
-            let value = values[entry.formula.index()];
-            // Most stand where they stood; NaN, which nothing equals, stands for none yet.
-            if *held != value {
-                circuit.set_parameter(&mut desk.workspace, entry.parameter, entry.lane, value);
+        let lanes = circuit.lanes();
+        let entries = self.model.entries.chunks(lanes);
+        for (entries, held) in entries.zip(desk.held.chunks_mut(lanes)) {
+            let mut changed = false;
+            for (entry, held) in entries.iter().zip(held.iter_mut()) {
+                let value = values[entry.formula.index()];
+                changed |= *held != value;
                 *held = value;
+            }
+            // Most stand where they stood, unless all numbers are drawn anew.
+            if changed {
+                let parameter = entries[0].parameter;
+                circuit.set_parameter_lanes(&mut desk.workspace, parameter, held);
             }
         }
         for (place, item) in self.likelihoods.items.iter().enumerate() {
@@ -807,5 +828,61 @@ mod tests {
         }
         // Most numbers of this case make a difference that can be seen.
         assert!(checked > 200, "{checked}");
+    }
+}
+
+impl Workings<'_> {
+    #[allow(missing_docs)]
+    pub fn time(&self) {
+        use rand::SeedableRng;
+        let mut rng = rand_chacha::ChaCha8Rng::seed_from_u64(1);
+        let mut numbers = self.case.numbers.clone();
+        let mut desk = self.desk();
+        let t = std::time::Instant::now();
+        for _ in 0..2000 {
+            self.spreads.draw(
+                self.pack,
+                &self.numbers,
+                &self.case.numbers,
+                &mut rng,
+                &mut numbers,
+            );
+        }
+        let a = t.elapsed();
+        let t = std::time::Instant::now();
+        for _ in 0..2000 {
+            self.formulas.evaluate(&numbers, &mut desk.values);
+        }
+        let b = t.elapsed();
+        let other = self.case.numbers.clone();
+        let t = std::time::Instant::now();
+        for i in 0..2000 {
+            self.lay_out(&mut desk, if i % 2 == 0 { &numbers } else { &other });
+        }
+        let c = t.elapsed();
+        let t = std::time::Instant::now();
+        for _ in 0..2000 {
+            self.put_likelihoods(&mut desk);
+        }
+        let e = t.elapsed();
+        let t = std::time::Instant::now();
+        for i in 0..2000 {
+            self.lay_out(&mut desk, if i % 2 == 0 { &numbers } else { &other });
+            self.model.circuit.value(&mut desk.workspace);
+        }
+        let d = t.elapsed();
+        eprintln!(
+            "numbers {} draw {:?} formulas {} {:?} layout {:?} put {:?} layout+value {:?} entries {} steps {} prelude {}",
+            self.numbers.len(),
+            a / 2000,
+            desk.values.len(),
+            b / 2000,
+            c / 2000,
+            e / 2000,
+            d / 2000,
+            self.model.entries.len(),
+            self.model.circuit.steps(),
+            self.model.circuit.prelude_steps()
+        );
     }
 }
