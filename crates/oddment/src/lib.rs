@@ -26,8 +26,8 @@
 //! stands; an *incident* is an honest event of a long life; a *pack* holds the numbers for a form.
 
 mod answer;
-mod assess;
 pub mod argument;
+mod assess;
 pub mod assessment;
 pub mod case;
 pub mod density;
@@ -43,6 +43,7 @@ pub mod outlook;
 pub mod pack;
 pub mod packs;
 pub mod prior;
+pub mod report;
 pub mod scale;
 mod schema;
 mod simulate;

@@ -1,0 +1,62 @@
+//! A thousand pieces as a thousand small squares.
+
+use super::{Canvas, WIDTH, number};
+use crate::pack::{VERDICTS, Verdict};
+use std::fmt::Write as _;
+
+/// Squares in a column.
+const ROWS: u32 = 20;
+
+/// Squares in a row.
+const COLUMNS: u32 = 50;
+
+/// From one square to the next.
+const PITCH: f64 = 8.4;
+
+/// Side of a square.
+const SIDE: f64 = 7.0;
+
+/// A field of 20 by 50 squares, column after column, one for each piece.
+pub(in crate::report) fn field(
+    name: &str,
+    title: &str,
+    text: &str,
+    counts: &[(Verdict, u32)],
+) -> String {
+    let mut canvas = Canvas::new(name, f64::from(ROWS) * PITCH, title, text);
+    canvas.textures();
+    let mut place = 0;
+    for (verdict, count) in counts {
+        let mut squares = String::new();
+        for _ in 0..*count {
+            if place < ROWS * COLUMNS {
+                let (x, y) = (place / ROWS, place % ROWS);
+                let corner = |at: u32| number(f64::from(at) * PITCH + 0.6);
+                let _ = write!(
+                    squares,
+                    "M{} {}h{SIDE}v{SIDE}h-{SIDE}z",
+                    corner(x),
+                    corner(y)
+                );
+                place += 1;
+            }
+        }
+        if !squares.is_empty() {
+            canvas.textured(*verdict, squares);
+        }
+    }
+    canvas.finish()
+}
+
+/// What the textures mean.
+pub(in crate::report) fn key(name: &str, title: &str, text: &str) -> String {
+    let mut canvas = Canvas::new(name, 22.0, title, text);
+    canvas.textures();
+    let step = WIDTH / VERDICTS.len() as f64;
+    for (place, verdict) in VERDICTS.into_iter().enumerate() {
+        let x = place as f64 * step + 0.6;
+        canvas.textured(verdict, format!("M{} 3h16v16h-16z", number(x)));
+        canvas.text("start", (x + 22.0, 16.0), verdict.id());
+    }
+    canvas.finish()
+}
