@@ -7,6 +7,7 @@
 mod commands;
 mod errors;
 mod export;
+mod report;
 mod terminal;
 
 use std::io::Write;

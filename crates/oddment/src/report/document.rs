@@ -56,7 +56,7 @@ pub(super) enum Block {
 /// A table.
 #[derive(Debug)]
 pub(super) struct Table {
-    /// What it shows.
+    /// What it shows; empty below a heading that says so.
     pub caption: String,
     /// Titles of the columns.
     pub head: Vec<String>,
@@ -86,6 +86,14 @@ pub(super) enum Mark {
     NoAccess,
     /// Not looked at.
     NotLooked,
+}
+
+impl Table {
+    /// Whether a column holds figures.
+    pub fn is_figures(&self, column: usize) -> bool {
+        let first = self.rows.first().and_then(|cells| cells.get(column));
+        matches!(first, Some(Cell::Figure(_)))
+    }
 }
 
 impl Mark {

@@ -11,6 +11,9 @@ const STYLE: &str = include_str!("report.css");
 /// Tables with more columns than this are laid out row by row on a narrow screen.
 const NARROW: usize = 3;
 
+/// A longer word may be broken anywhere.
+const LONG_WORD: usize = 24;
+
 pub(super) fn render(document: &Document) -> String {
     let title = Document::clean(&document.title);
     let page = html! {
@@ -94,10 +97,14 @@ fn rows(table: &Table) -> Markup {
     html! {
         // The roles hold when a narrow screen lays the rows out as blocks.
         table.wide[wide] role="table" {
-            caption { (said(&table.caption)) }
+            @if !table.caption.is_empty() { caption { (said(&table.caption)) } }
             thead role="rowgroup" {
                 tr role="row" {
-                    @for title in &table.head { th scope="col" role="columnheader" { (title) } }
+                    @for (column, title) in table.head.iter().enumerate() {
+                        th.figure[table.is_figures(column)] scope="col" role="columnheader" {
+                            (title)
+                        }
+                    }
                 }
             }
             tbody role="rowgroup" {
@@ -113,11 +120,24 @@ fn rows(table: &Table) -> Markup {
     }
 }
 
+/// Whether a word may have to be broken to fit into its column.
+fn has_long_word(text: &str) -> bool {
+    text.split_whitespace()
+        .any(|word| word.chars().count() > LONG_WORD)
+}
+
+/// The content of a cell, which stays without any when there is nothing to say.
+fn filled(content: Markup) -> Markup {
+    html! { @if !content.0.is_empty() { span { (content) } } }
+}
+
 fn cell(title: &str, cell: &Cell) -> Markup {
     match cell {
-        Cell::Text(text) => html! { td role="cell" data-label=(title) { span { (said(text)) } } },
+        Cell::Text(text) => html! {
+            td.long[has_long_word(text)] role="cell" data-label=(title) { (filled(said(text))) }
+        },
         Cell::Figure(text) => html! {
-            td.figure role="cell" data-label=(title) { span { (text) } }
+            td.figure role="cell" data-label=(title) { (filled(html! { (text) })) }
         },
         Cell::Mark(mark) => html! {
             td.mark role="cell" data-label=(title) {

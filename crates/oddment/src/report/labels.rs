@@ -79,7 +79,7 @@ pub(super) const NINETY: &str = "90 chances in 100 between";
 
 // 7. What was examined and what was not.
 
-pub(super) const OUTCOME: &str = "Came of it";
+pub(super) const OUTCOME: &str = "Mark";
 pub(super) const SIGN: &str = "Sign and where";
 pub(super) const REPORTED: &str = "Reported";
 pub(super) const REMARK: &str = "Visit and remark";
@@ -122,8 +122,7 @@ pub(super) const RATIO: &str = "How many times likelier the findings are";
 pub(super) const WORDS: &str = "Words";
 pub(super) const SOURCES: &str = "Sources of the pack";
 pub(super) const SOURCE: &str = "Source";
-pub(super) const STANDING: &str = "Standing";
-pub(super) const RESTING: &str = "Numbers";
+pub(super) const RESTING: &str = "Numbers and curves";
 pub(super) const MATTERS: &str = "Bears on this case";
 pub(super) const YES: &str = "yes";
 pub(super) const NO: &str = "no";

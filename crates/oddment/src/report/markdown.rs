@@ -53,17 +53,20 @@ fn block(page: &mut String, block: &Block) {
 }
 
 fn rows(page: &mut String, table: &Table) {
-    paragraph(page, &format!("*{}*", escape(&table.caption)));
+    if !table.caption.is_empty() {
+        paragraph(page, &format!("*{}*", escape(&table.caption)));
+    }
     page.push('\n');
     let titles: Vec<String> = table.head.iter().map(|title| escape(title)).collect();
     row(page, &titles);
     let rules: Vec<String> = (0..table.head.len())
         .map(|column| {
-            let right = matches!(
-                table.rows.first().and_then(|cells| cells.get(column)),
-                Some(Cell::Figure(_))
-            );
-            if right { "---:" } else { "---" }.to_owned()
+            if table.is_figures(column) {
+                "---:"
+            } else {
+                "---"
+            }
+            .to_owned()
         })
         .collect();
     row(page, &rules);

@@ -185,10 +185,6 @@ pub(super) fn stair_text(from: f64, to: f64) -> String {
     )
 }
 
-pub(super) fn stair_start() -> String {
-    BEFORE.to_owned()
-}
-
 pub(super) fn stair_caption(verdict: Verdict) -> String {
     format!(
         "Odds of {} against all others. The scale is in decibans, evens at 0. A dark step speaks for, \
@@ -269,18 +265,19 @@ pub(super) fn behind(behind: Behind, name: &str) -> String {
 
 /// A finding in one line.
 pub(super) fn finding(name: &str, part: &str, found: &str, sure: Sureness) -> String {
-    format!(
-        "{} ({part}): {found}{}",
-        name.trim_end_matches('.'),
-        sureness(sure)
-    )
+    format!("{}: {}", at(name, part), reported(found, sure))
+}
+
+/// What was reported and how surely.
+pub(super) fn reported(found: &str, sure: Sureness) -> String {
+    format!("{found}{}", sureness(sure))
 }
 
 pub(super) fn numbered(number: usize, finding: &str) -> String {
     format!("{number}. {finding}")
 }
 
-pub(super) fn sureness(sure: Sureness) -> &'static str {
+fn sureness(sure: Sureness) -> &'static str {
     match sure {
         Sureness::Sure => "",
         Sureness::FairlySure => ", fairly sure",
@@ -695,6 +692,17 @@ pub(super) fn band(strength: Strength) -> String {
     } else {
         format!("over {}", whole(low))
     }
+}
+
+pub(super) fn idle_sources(idle: usize) -> String {
+    let sources = if idle == 1 {
+        "One further source is"
+    } else {
+        "Further sources are"
+    };
+    format!(
+        "{sources} named in the pack and its library, but no number of this form rests on them."
+    )
 }
 
 pub(super) fn source(reference: &str, note: Option<&str>) -> String {

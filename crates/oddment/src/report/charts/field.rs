@@ -1,6 +1,6 @@
 //! A thousand pieces as a thousand small squares.
 
-use super::{Canvas, WIDTH, number};
+use super::{Canvas, INSET, TILE, WIDTH, number};
 use crate::pack::{VERDICTS, Verdict};
 use std::fmt::Write as _;
 
@@ -11,7 +11,7 @@ const ROWS: u32 = 20;
 const COLUMNS: u32 = 50;
 
 /// From one square to the next.
-const PITCH: f64 = 8.4;
+const PITCH: f64 = 2.0 * TILE;
 
 /// Side of a square.
 const SIDE: f64 = 7.0;
@@ -31,7 +31,7 @@ pub(in crate::report) fn field(
         for _ in 0..*count {
             if place < ROWS * COLUMNS {
                 let (x, y) = (place / ROWS, place % ROWS);
-                let corner = |at: u32| number(f64::from(at) * PITCH + 0.6);
+                let corner = |at: u32| number(f64::from(at) * PITCH + INSET);
                 let _ = write!(
                     squares,
                     "M{} {}h{SIDE}v{SIDE}h-{SIDE}z",
@@ -54,7 +54,7 @@ pub(in crate::report) fn key(name: &str, title: &str, text: &str) -> String {
     canvas.textures();
     let step = WIDTH / VERDICTS.len() as f64;
     for (place, verdict) in VERDICTS.into_iter().enumerate() {
-        let x = place as f64 * step + 0.6;
+        let x = place as f64 * step + INSET;
         canvas.textured(verdict, format!("M{} 3h16v16h-16z", number(x)));
         canvas.text("start", (x + 22.0, 16.0), verdict.id());
     }

@@ -25,6 +25,12 @@ use svg::node::element::Element;
 /// How wide every picture is, in its own units.
 pub(super) const WIDTH: f64 = 420.0;
 
+/// Side of the square that a texture repeats: half of what a piece takes in a field.
+pub(super) const TILE: f64 = 4.2;
+
+/// How far in from the edge fields and textures begin, so that no line is cut off.
+pub(super) const INSET: f64 = 0.6;
+
 /// A picture being drawn.
 #[derive(Debug)]
 pub(super) struct Canvas {
@@ -63,11 +69,18 @@ impl Canvas {
             let mut pattern = Element::new("pattern");
             pattern.assign("id", self.texture_id(verdict));
             pattern.assign("patternUnits", "userSpaceOnUse");
-            pattern.assign("width", 4);
-            pattern.assign("height", 4);
+            // In step with the squares of a field, so that all of one verdict look alike.
+            for (name, value) in [
+                ("x", INSET),
+                ("y", INSET),
+                ("width", TILE),
+                ("height", TILE),
+            ] {
+                pattern.assign(name, number(value));
+            }
             if let Some(lines) = lines(verdict) {
                 let mut path = Element::new("path");
-                path.assign("class", "ink");
+                path.assign("class", "fine");
                 path.assign("d", lines);
                 pattern.append(path);
             }
@@ -83,7 +96,7 @@ impl Canvas {
     /// An outline, filled with a verdict's texture.
     pub fn textured(&mut self, verdict: Verdict, d: String) {
         let mut path = Element::new("path");
-        path.assign("class", "ink");
+        path.assign("class", "fine");
         path.assign("fill", format!("url(#{})", self.texture_id(verdict)));
         path.assign("d", d);
         self.root.append(path);
@@ -156,13 +169,13 @@ fn rectangle(class: &str, corner: (f64, f64), size: (f64, f64)) -> Element {
     rectangle
 }
 
-/// The lines of a verdict's texture, on a square of 4 by 4; blank paper for the original.
+/// The lines of a verdict's texture, on a square of 4.2 by 4.2; blank paper for the original.
 fn lines(verdict: Verdict) -> Option<&'static str> {
     match verdict {
         Verdict::Original => None,
-        Verdict::Married => Some("M-1 1L1 -1M0 4L4 0M3 5L5 3"),
-        Verdict::Converted => Some("M0 2H4"),
-        Verdict::Faked => Some("M0 1H4M0 3H4M1 0V4M3 0V4"),
+        Verdict::Married => Some("M-1 1L1 -1M0 4.2L4.2 0M3.2 5.2L5.2 3.2"),
+        Verdict::Converted => Some("M0 2.1H4.2"),
+        Verdict::Faked => Some("M0 1H4.2M0 3.1H4.2M1 0V4.2M3.1 0V4.2"),
     }
 }
 

@@ -6,8 +6,10 @@ use crate::report::figures::{BEYOND_MEASURE, lines, odds};
 /// One step.
 #[derive(Debug)]
 pub(in crate::report) struct Step {
-    /// What was found.
+    /// The sign or measure.
     pub label: String,
+    /// What was reported.
+    pub found: String,
     /// Odds before it, in decibans.
     pub from: f64,
     /// Odds once it had come.
@@ -15,13 +17,13 @@ pub(in crate::report) struct Step {
 }
 
 /// Letters in a line of a label.
-const LETTERS: usize = 31;
+const LETTERS: usize = 29;
 
-/// Lines of a label.
+/// Lines of a label, before the line of what was reported.
 const LINES: usize = 3;
 
 /// Between which the stair is drawn; labels stand on the left, odds on the right.
-const STAIR: (f64, f64) = (196.0, 344.0);
+const STAIR: (f64, f64) = (202.0, 344.0);
 
 /// Height of a line of a label.
 const LINE: f64 = 14.0;
@@ -46,10 +48,12 @@ pub(in crate::report) fn stair(
     steps: &[Step],
     range: (f64, f64),
 ) -> String {
-    let labels: Vec<Vec<String>> = steps
-        .iter()
-        .map(|step| lines(&step.label, LETTERS, LINES))
-        .collect();
+    let label = |step: &Step| -> Vec<String> {
+        let mut label = lines(&step.label, LETTERS, LINES);
+        label.extend(lines(&step.found, LETTERS, 1));
+        label
+    };
+    let labels: Vec<Vec<String>> = steps.iter().map(label).collect();
     let heights: Vec<f64> = labels
         .iter()
         .map(|label| label.len().max(1) as f64 * LINE + 8.0)

@@ -1,8 +1,9 @@
 //! The verdicts over a sweep of the prior.
 
 use super::{Canvas, between, number};
-use crate::leaning::PriorSweep;
+use crate::leaning::{PriorSweep, SweepTurn};
 use crate::pack::VERDICTS;
+use crate::report::words;
 use std::fmt::Write as _;
 
 /// The plot's left and right edge.
@@ -57,34 +58,31 @@ pub(in crate::report) fn sweep(name: &str, title: &str, text: &str, sweep: &Prio
         canvas.text("middle", (x, UP.0 + 18.0), &format!("{:.0}", tenth * 100.0));
         tenth += 1.0;
     }
-    canvas.text(
-        "end",
-        (ACROSS.1, UP.0 + 34.0),
-        crate::report::words::SWEEP_AXIS,
-    );
-    for turn in &sweep.turns {
-        marked(
-            &mut canvas,
-            "dashed",
-            across(turn.at),
-            32.0,
-            crate::report::words::SWEEP_TURN,
-        );
+    canvas.text("end", (ACROSS.1, UP.0 + 34.0), words::SWEEP_AXIS);
+    // Names only at the first turn, as several may lie close; the page tells all of them.
+    for (place, turn) in sweep.turns.iter().enumerate() {
+        let x = across(turn.at);
+        canvas.line("dashed", (x, UP.1 - 16.0), (x, UP.0));
+        if place == 0 {
+            let leaves_room = x < ACROSS.1 - 80.0;
+            beside(&mut canvas, x, UP.1 - 18.0, leaves_room, words::SWEEP_TURN);
+        }
     }
-    marked(
-        &mut canvas,
-        "heavy",
-        across(sweep.here),
-        18.0,
-        crate::report::words::SWEEP_HERE,
-    );
+    let here = across(sweep.here);
+    let distance = |turn: &SweepTurn| (turn.at - sweep.here).abs();
+    let nearest = sweep
+        .turns
+        .iter()
+        .min_by(|one, other| distance(one).total_cmp(&distance(other)));
+    // On the side away from where the lead changes.
+    let right = nearest.is_some_and(|turn| turn.at < sweep.here) && here < ACROSS.1 - 30.0;
+    canvas.line("heavy", (here, UP.1 - 4.0), (here, UP.0));
+    beside(&mut canvas, here, UP.1 - 4.0, right, words::SWEEP_HERE);
     canvas.finish()
 }
 
-/// A line through the plot with a word above it.
-fn marked(canvas: &mut Canvas, class: &str, x: f64, y: f64, word: &str) {
-    canvas.line(class, (x, y + 2.0), (x, UP.0));
-    let anchor = if x > ACROSS.1 - 60.0 { "end" } else { "start" };
-    let aside = if anchor == "end" { -4.0 } else { 4.0 };
-    canvas.text(anchor, (x + aside, y - 4.0), word);
+/// A word to the right or the left of a line.
+fn beside(canvas: &mut Canvas, x: f64, y: f64, right: bool, word: &str) {
+    let (anchor, aside) = if right { ("start", 4.0) } else { ("end", -4.0) };
+    canvas.text(anchor, (x + aside, y), word);
 }

@@ -15,7 +15,7 @@ pub(in crate::report) struct Swing {
 }
 
 /// Letters in a line of a label.
-const LETTERS: usize = 32;
+const LETTERS: usize = 29;
 
 /// Lines of a label.
 const LINES: usize = 3;

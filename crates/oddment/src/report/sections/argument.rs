@@ -9,7 +9,7 @@ use crate::report::figures::{odds, signed};
 use crate::report::{ReportParts, charts, words};
 
 /// Steps in one stretch of the stair, so that each fits on a printed page.
-const STRETCH: usize = 12;
+const STRETCH: usize = 7;
 
 pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     let Some(leading) = leading(parts.assessment) else {
@@ -42,7 +42,7 @@ fn argue(
     let mut blocks = vec![
         Block::Paragraph(words::stair_intro(verdict, question.before, question.after)),
         Block::Aside(words::DECIBANS_EXPLAINED.to_owned()),
-        stairs(parts, leading, argument, place, question),
+        stairs(leading, argument, place, question),
         steps(parts, leading, argument, place, question),
         Block::Aside(words::columns(
             argument.shares.exact,
@@ -63,15 +63,10 @@ fn name(parts: &ReportParts<'_>, finding: &WeighedFinding) -> String {
     )
 }
 
-fn stairs(
-    parts: &ReportParts<'_>,
-    leading: &VerdictOdds,
-    argument: &Argument,
-    place: usize,
-    question: &Question,
-) -> Block {
+fn stairs(leading: &VerdictOdds, argument: &Argument, place: usize, question: &Question) -> Block {
     let mut all = vec![Step {
-        label: words::stair_start(),
+        label: words::BEFORE.to_owned(),
+        found: String::new(),
         from: question.before,
         to: question.before,
     }];
@@ -81,7 +76,8 @@ fn stairs(
             continue;
         };
         all.push(Step {
-            label: words::numbered(number + 1, &name(parts, finding)),
+            label: words::numbered(number + 1, &finding.name),
+            found: words::reported(&finding.found, finding.sure),
             from,
             to: weights.running,
         });

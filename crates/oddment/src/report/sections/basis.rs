@@ -24,7 +24,7 @@ pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     }
     blocks.push(scale());
     blocks.push(Block::Aside(words::SCALE_NOTE.to_owned()));
-    blocks.push(sources(parts));
+    blocks.extend(sources(parts));
     blocks.push(stamps(parts));
     blocks.push(Block::Aside(words::DIGEST_NOTE.to_owned()));
     blocks.push(Block::Heading(words::SIGNATURE.to_owned()));
@@ -43,44 +43,57 @@ fn scale() -> Block {
     })
 }
 
-/// All sources, the best supported first, then in the pack's order.
-fn sources(parts: &ReportParts<'_>) -> Block {
-    let mut rows = Vec::new();
-    let mut titles = vec![words::SOURCE, words::STANDING, words::RESTING];
+/// The sources that something in the pack rests on, by standing, the best supported first.
+fn sources(parts: &ReportParts<'_>) -> Vec<Block> {
+    let pack = parts.pack;
+    let mut titles = vec![words::SOURCE, words::RESTING];
     if parts.leaning.is_some() {
         titles.push(words::MATTERS);
     }
+    let mut blocks = vec![Block::Heading(words::SOURCES.to_owned())];
+    let mut idle = 0;
     for standing in STANDINGS {
-        for (place, source) in parts.pack.sources.iter().enumerate() {
+        let mut rows = Vec::new();
+        for (place, source) in pack.sources.iter().enumerate() {
             if source.standing != standing {
                 continue;
             }
-            let resting = parts
-                .pack
-                .numbers
+            let numbers = pack.numbers.iter().filter(|number| number.source == place);
+            let measures = pack
+                .measures
                 .iter()
-                .filter(|number| number.source == place)
-                .count();
+                .filter(|measure| measure.source == place);
+            let named = |id: &Option<String>| id.as_deref() == Some(source.id.as_str());
+            let curves = pack.curves.iter().filter(|curve| named(&curve.source));
+            let later = pack.later_work.iter().filter(|later| named(&later.source));
+            let resting = numbers.count() + measures.count() + curves.count() + later.count();
+            if resting == 0 {
+                idle += 1;
+                continue;
+            }
             let mut row = vec![
                 text(words::source(&source.reference, source.note.as_deref())),
-                text(words::source_standing(standing)),
                 figure(thousands(resting as u32)),
             ];
             if let Some(leaning) = parts.leaning {
-                let matters = leaning
-                    .numbers
-                    .iter()
-                    .any(|number| number.source == source.id);
+                let mut numbers = leaning.numbers.iter();
+                let matters = numbers.any(|number| number.source == source.id);
                 row.push(text(if matters { words::YES } else { words::NO }));
             }
             rows.push(row);
         }
+        if !rows.is_empty() {
+            blocks.push(Block::Table(Table {
+                caption: words::source_standing(standing).to_owned(),
+                head: head(&titles),
+                rows,
+            }));
+        }
     }
-    Block::Table(Table {
-        caption: words::SOURCES.to_owned(),
-        head: head(&titles),
-        rows,
-    })
+    if idle > 0 {
+        blocks.push(Block::Aside(words::idle_sources(idle)));
+    }
+    blocks
 }
 
 fn stamps(parts: &ReportParts<'_>) -> Block {

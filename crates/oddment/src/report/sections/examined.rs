@@ -67,13 +67,13 @@ pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     blocks
 }
 
-fn table(caption: String, titles: &[&str], rows: Vec<Vec<Cell>>) -> (usize, Block) {
+fn table(titles: &[&str], rows: Vec<Vec<Cell>>) -> (usize, Block) {
     if rows.is_empty() {
         return (0, Block::Paragraph(words::NONE.to_owned()));
     }
     let count = rows.len();
     let table = Table {
-        caption,
+        caption: String::new(),
         head: head(titles),
         rows,
     };
@@ -116,16 +116,12 @@ fn reported(parts: &ReportParts<'_>, mark: Mark, wanted: fn(usize) -> bool) -> (
         rows.push(vec![
             Cell::Mark(mark),
             text(place(parts, finding)),
-            text(format!(
-                "{}{}",
-                found.map_or("", String::as_str),
-                words::sureness(sure)
-            )),
+            text(words::reported(found.map_or("", String::as_str), sure)),
             remark(parts, finding.visit, finding.note.as_deref()),
         ]);
     }
     let titles = [words::OUTCOME, words::SIGN, words::REPORTED, words::REMARK];
-    table(words::mark(mark).to_owned(), &titles, rows)
+    table(&titles, rows)
 }
 
 fn no_access(parts: &ReportParts<'_>) -> (usize, Block) {
@@ -142,11 +138,7 @@ fn no_access(parts: &ReportParts<'_>) -> (usize, Block) {
         ]
     });
     let titles = [words::OUTCOME, words::SIGN, words::REMARK];
-    table(
-        words::mark(Mark::NoAccess).to_owned(),
-        &titles,
-        rows.collect(),
-    )
+    table(&titles, rows.collect())
 }
 
 /// What was not looked at, check by check.
@@ -174,8 +166,7 @@ fn not_looked(parts: &ReportParts<'_>) -> (usize, Block) {
         ]
     });
     let titles = [words::OUTCOME, words::CHECK, words::WHAT];
-    let caption = words::mark(Mark::NotLooked).to_owned();
-    let (_, table) = table(caption, &titles, rows.collect());
+    let (_, table) = table(&titles, rows.collect());
     (count, table)
 }
 
@@ -198,5 +189,5 @@ fn readings(parts: &ReportParts<'_>) -> Block {
         ]);
     }
     let titles = [words::MEASURE, words::READING, words::ERROR, words::REMARK];
-    table(words::READINGS.to_owned(), &titles, rows).1
+    table(&titles, rows).1
 }
