@@ -59,6 +59,18 @@ pub(super) fn leading(odds: &VerdictOdds) -> String {
     )
 }
 
+/// In place of [`leading`] where no story fits.
+pub(super) fn least_bad(odds: &VerdictOdds) -> String {
+    format!(
+        "The verdict that fits least badly is {}. Of 1,000 pieces offered as this one is and showing \
+         just this, the stories told here would have {} be {} ({} before anything was looked at).",
+        verdict_meaning(odds.verdict),
+        count_of(1000, odds.in_thousand, odds.probability),
+        odds.verdict.id(),
+        count_of(1000, odds.prior_in_thousand, odds.prior),
+    )
+}
+
 pub(super) fn leading_strength(odds: &VerdictOdds) -> String {
     let strength = odds.strength.words();
     match odds.direction {
@@ -320,7 +332,7 @@ pub(super) fn history(history: &HistoryOdds, direction: Direction, strength: Str
     let standing = match direction {
         Direction::First => "It stands the better for the findings",
         Direction::Second => "It stands the worse for the findings",
-        Direction::Neither => "The findings leave it where it was",
+        Direction::Neither => "Nothing found moves it",
     };
     format!(
         "{} {standing}: {} of 1,000 now, {} before looking ({} decibans, {}).",

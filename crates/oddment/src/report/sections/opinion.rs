@@ -77,7 +77,10 @@ pub(super) fn opinion(parts: &ReportParts<'_>) -> Vec<Block> {
     if assessment.findings.is_empty() {
         blocks.push(Block::Paragraph(words::NOTHING_FOUND.to_owned()));
     } else if let Some(odds) = leading(assessment) {
-        blocks.push(Block::Paragraph(words::leading(odds)));
+        blocks.push(Block::Paragraph(match fit.judgement {
+            FitJudgement::NoStoryFits => words::least_bad(odds),
+            _ => words::leading(odds),
+        }));
         blocks.push(Block::Paragraph(words::leading_strength(odds)));
     }
     blocks.push(Block::Paragraph(words::NOT_A_CERTIFICATE.to_owned()));

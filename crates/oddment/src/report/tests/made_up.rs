@@ -205,7 +205,7 @@ pub(super) fn leaning(pack: &Pack, assessment: &Assessment) -> Leaning {
             holds_to: 0.34,
             flips: vec![Flip {
                 at: 0.34,
-                above: place % 2 == 0,
+                above: place.is_multiple_of(2),
                 leads: Verdict::Original,
             }],
         }

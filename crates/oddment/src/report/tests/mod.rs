@@ -39,11 +39,13 @@ impl Whole {
         }
     }
 
-    /// With a title and a note put in.
+    /// With a title, a note and names put in.
     fn titled(title: &str) -> Self {
         let mut whole = Self::of(OVAL);
         whole.case.file.piece.note = Some(title.to_owned());
         whole.assessment.piece.title = Some(title.to_owned());
+        whole.assessment.findings[0].name = title.to_owned();
+        whole.assessment.dates[0].name = title.to_owned();
         whole
     }
 
@@ -249,7 +251,8 @@ fn a_case_that_fits_no_story_is_announced_before_its_verdict() {
     assert_eq!(whole.assessment.fit.judgement, FitJudgement::NoStoryFits);
     for page in [html(&whole.plain()), markdown(&whole.plain())] {
         let loud = page.find("No story told here fits").unwrap();
-        assert!(loud < page.find("The leading verdict is").unwrap());
+        assert!(loud < page.find("The verdict that fits least badly is").unwrap());
+        assert!(!page.contains("The leading verdict is"));
     }
     let mut fits = Whole::of(NO_STORY);
     fits.assessment.fit.judgement = FitJudgement::Fits;
