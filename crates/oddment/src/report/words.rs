@@ -227,12 +227,19 @@ pub(super) fn columns(exact: bool, orders: u32) -> String {
 
 pub(super) fn double_counting(question: &Question) -> String {
     let apart = question.naive - question.total;
+    let same_side = question.naive * question.total > 0.0;
     let sentence = if apart.abs() < 0.5 {
         "Here the two hardly differ, so little is said twice.".to_owned()
+    } else if same_side && question.naive.abs() > question.total.abs() {
+        format!(
+            "The difference of {} decibans is what adding up would have counted twice: several \
+             findings that one act, one event or one making date explains are not so many witnesses.",
+            size(apart)
+        )
     } else {
         format!(
-            "The difference of {} decibans is what adding up would have counted wrongly: several findings \
-             that one act, one event or one making date explains are not so many witnesses.",
+            "Adding up would be {} decibans out: these findings say something together that none \
+             of them says alone, as when one takes away the innocent reading of another.",
             size(apart)
         )
     };
@@ -455,9 +462,9 @@ pub(super) fn standing_counts(counts: &[(Standing, usize)], all: usize) -> Strin
         })
         .collect();
     format!(
-        "The pack holds {} numbers. Of these rest {}. Section 10 lists every source.",
+        "The pack holds {} numbers. Of these rest {}. Section 10 lists the sources.",
         thousands(all as u32),
-        list(&counts)
+        counts.join("; ")
     )
 }
 
@@ -545,15 +552,15 @@ pub(super) fn flip(flip: &Flip, unit: NumberUnit, leading: Verdict, threshold: b
     let side = if flip.above { "more" } else { "less" };
     let value = number_value(flip.at, unit);
     let side = match unit {
-        NumberUnit::Shift if flip.above => format!("{value} or above"),
-        NumberUnit::Shift => format!("{value} or below"),
-        _ => format!("{side} than {value}"),
+        NumberUnit::Shift if flip.above => format!("with {value} or above"),
+        NumberUnit::Shift => format!("with {value} or below"),
+        _ => format!("if {side} than {value}"),
     };
     if threshold && flip.leads == leading {
-        format!("Would fall short of what was asked if {side}.")
+        format!("Would fall short of what was asked {side}.")
     } else {
         format!(
-            "{} would no longer lead if {side}; {} would.",
+            "{} would no longer lead {side}; {} would.",
             capital(leading.id()),
             flip.leads.id()
         )
@@ -643,7 +650,7 @@ pub(super) const NOT_ALLOWED: &str = "It lies beyond the access asked for.";
 
 pub(super) fn telling(name: &str, part: &str, found: &str, likely: f64, then: &str) -> String {
     format!(
-        "{} ({part}): {found}, {}, would leave {then}",
+        "{} ({part}): {found}, {}, would leave, of 1,000, {then}",
         name.trim_end_matches('.'),
         chance(likely)
     )
@@ -740,15 +747,6 @@ pub(super) fn stopped(text: &str) -> String {
         text.to_owned()
     } else {
         format!("{text}.")
-    }
-}
-
-/// Joined for reading: `a, b and c`.
-pub(super) fn list(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }
 

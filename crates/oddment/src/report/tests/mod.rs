@@ -341,7 +341,7 @@ fn what_turns_the_verdict_is_told_in_words() {
         "Converted would no longer lead if more than 34 in 100; original would.",
         "Converted would no longer lead if less than 0.34 of 1,000; original would.",
         "Converted would no longer lead if more than 0.34; original would.",
-        "Converted would no longer lead if a shift of 0.34 or below; original would.",
+        "Converted would no longer lead with a shift of 0.34 or below; original would.",
         "The lead passes from original to converted where 585 of 1,000 are taken not to be original.",
     ] {
         assert!(page.contains(sentence), "{sentence}");
@@ -393,4 +393,29 @@ fn the_scale_and_the_signature_close_the_report() {
         .unwrap();
     assert!(scale < page.find("Capacity: ").unwrap());
     assert!(page.contains("not a certificate and not a valuation"));
+}
+
+#[test]
+fn double_counting_is_told_from_findings_that_need_one_another() {
+    let whole = Whole::of(OVAL);
+    let mut question = made_up::argument(&whole.assessment).questions.remove(0);
+    for (naive, total, says) in [
+        (
+            24.0,
+            15.0,
+            "9.0 decibans is what adding up would have counted twice",
+        ),
+        (
+            -24.0,
+            -15.0,
+            "9.0 decibans is what adding up would have counted twice",
+        ),
+        (15.0, 24.0, "Adding up would be 9.0 decibans out"),
+        (-2.0, 7.0, "Adding up would be 9.0 decibans out"),
+        (15.0, 15.2, "hardly differ"),
+    ] {
+        (question.naive, question.total) = (naive, total);
+        let said = super::words::double_counting(&question);
+        assert!(said.contains(says), "{said}");
+    }
 }
