@@ -79,6 +79,7 @@ pub(super) const NINETY: &str = "90 chances in 100 between";
 
 // 7. What was examined and what was not.
 
+pub(super) const CHECKS_MADE: &str = "Checks made:";
 pub(super) const OUTCOME: &str = "Mark";
 pub(super) const SIGN: &str = "Sign and where";
 pub(super) const REPORTED: &str = "Reported";

@@ -28,19 +28,14 @@ pub(in crate::report) fn field(
     let mut place = 0;
     for (verdict, count) in counts {
         let mut squares = String::new();
-        for _ in 0..*count {
-            if place < ROWS * COLUMNS {
-                let (x, y) = (place / ROWS, place % ROWS);
-                let corner = |at: u32| number(f64::from(at) * PITCH + INSET);
-                let _ = write!(
-                    squares,
-                    "M{} {}h{SIDE}v{SIDE}h-{SIDE}z",
-                    corner(x),
-                    corner(y)
-                );
-                place += 1;
-            }
+        // Counts that exceed a thousand are not drawn beyond it.
+        let end = (place + (*count).min(ROWS * COLUMNS)).min(ROWS * COLUMNS);
+        for square in place..end {
+            let corner = |at: u32| number(f64::from(at) * PITCH + INSET);
+            let (x, y) = (corner(square / ROWS), corner(square % ROWS));
+            let _ = write!(squares, "M{x} {y}h{SIDE}v{SIDE}h-{SIDE}z");
         }
+        place = end;
         if !squares.is_empty() {
             canvas.textured(*verdict, squares);
         }

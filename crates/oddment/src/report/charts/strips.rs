@@ -39,10 +39,16 @@ pub(in crate::report) fn strips(
     let mut canvas = Canvas::new(name, height, title, text);
     let range = (f64::from(span.0), f64::from(span.1));
     let at = |value: f64| between(value, range, (1.0, WIDTH - 1.0));
-    let step = if span.1 - span.0 > 250 { 100 } else { 50 };
-    let mut century = span.0 + (step - span.0.rem_euclid(step)) % step;
-    while century <= span.1 {
-        let x = at(f64::from(century));
+    let (from, to) = (i64::from(span.0), i64::from(span.1));
+    let step = match to - from {
+        short if short <= 250 => 50,
+        ordinary if ordinary <= 1_000 => 100,
+        // Ten years named at most, whatever the span.
+        long => long / 10,
+    };
+    let mut named = from + (step - from.rem_euclid(step)) % step;
+    while named <= to {
+        let x = at(named as f64);
         canvas.line("hair", (x, YEARS - 3.0), (x, height - YEARS + 3.0));
         let anchor = if x < 20.0 {
             "start"
@@ -51,9 +57,9 @@ pub(in crate::report) fn strips(
         } else {
             "middle"
         };
-        canvas.text(anchor, (x, 12.0), &century.to_string());
-        canvas.text(anchor, (x, height - 4.0), &century.to_string());
-        century += step;
+        canvas.text(anchor, (x, 12.0), &named.to_string());
+        canvas.text(anchor, (x, height - 4.0), &named.to_string());
+        named += step;
     }
     for (place, date) in dates.iter().enumerate() {
         let top = YEARS + ROW * place as f64;

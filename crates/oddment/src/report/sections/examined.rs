@@ -6,6 +6,7 @@ use crate::case::{Finding, Outcome};
 use crate::report::document::{Block, Cell, Mark, Table, figure, head, text};
 use crate::report::figures::{plain, year};
 use crate::report::{ReportParts, charts, words};
+use std::collections::BTreeSet;
 
 /// Parts in one picture, so that each fits on a printed page.
 const PARTS: usize = 8;
@@ -50,6 +51,7 @@ pub(super) fn dates(parts: &ReportParts<'_>) -> Vec<Block> {
 
 pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     let mut blocks = vec![Block::Paragraph(words::FOUR_MARKS.to_owned())];
+    blocks.extend(checks_made(parts));
     for mark in Mark::ALL {
         let (count, table) = match mark {
             Mark::Found => reported(parts, mark, |level| level > 0),
@@ -65,6 +67,26 @@ pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
         blocks.push(readings(parts));
     }
     blocks
+}
+
+/// By which checks something was found, looked for or measured, in the pack's order.
+fn checks_made(parts: &ReportParts<'_>) -> Option<Block> {
+    let pack = parts.pack;
+    let looked = parts
+        .case
+        .findings
+        .iter()
+        .filter_map(|finding| match finding.outcome {
+            Outcome::Reported { .. } => pack.signs.get(finding.sign).map(|sign| sign.check),
+            Outcome::NotLooked | Outcome::NoAccess => None,
+        });
+    let measured = parts.case.readings.iter();
+    let measured = measured.filter_map(|reading| Some(pack.measures.get(reading.measure)?.check));
+    let made: BTreeSet<usize> = looked.chain(measured).collect();
+    let names = made.iter().filter_map(|check| pack.checks.get(*check));
+    let names: Vec<String> = names.map(|check| check.name.clone()).collect();
+    let label = words::CHECKS_MADE.to_owned();
+    (!names.is_empty()).then(|| Block::Entry(label, words::stopped(&names.join("; "))))
 }
 
 fn table(titles: &[&str], rows: Vec<Vec<Cell>>) -> (usize, Block) {

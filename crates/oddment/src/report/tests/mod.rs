@@ -270,6 +270,23 @@ fn doubts_on_a_visit_are_told() {
 }
 
 #[test]
+fn figures_out_of_all_bounds_end() {
+    let mut whole = Whole::of(OVAL);
+    whole.assessment.piece.years = (i32::MIN, i32::MAX);
+    for odds in &mut whole.assessment.verdicts {
+        odds.in_thousand = u32::MAX;
+    }
+    let page = Page::read(&html(&whole.plain()));
+    assert_eq!(page.errors, Vec::<String>::new());
+    let squares: usize = page
+        .outlines("now-title")
+        .iter()
+        .map(|d| d.matches('z').count())
+        .sum();
+    assert_eq!(squares, 1000);
+}
+
+#[test]
 fn certainty_and_impossibility_have_figures_too() {
     let mut whole = Whole::of(OVAL);
     for odds in &mut whole.assessment.verdicts {
@@ -330,6 +347,8 @@ fn what_was_looked_for_and_what_was_not_stay_apart() {
         .map(|item| item.check.as_str())
         .collect();
     assert_eq!(rows("not looked at"), checks.len());
+    assert!(page.contains("**Checks made:** "));
+    assert!(!markdown(&Whole::of(&nothing()).plain()).contains("**Checks made:** "));
     // The readings, with their units.
     assert!(page.contains("| 0.8 mm | 0.1 mm |"));
 }
