@@ -9,7 +9,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 const STYLE: &str = include_str!("report.css");
 
 /// Tables with more columns than this are laid out row by row on a narrow screen.
-const NARROW: usize = 3;
+const NARROW: usize = 2;
 
 /// A longer word may be broken anywhere.
 const LONG_WORD: usize = 24;

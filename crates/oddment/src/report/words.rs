@@ -59,6 +59,9 @@ pub(super) fn leading(odds: &VerdictOdds) -> String {
     )
 }
 
+pub(super) const NOT_MORE_THAN_HALF: &str = "It leads, but not by enough to be called likely: taken \
+    together the other verdicts are at least as likely.";
+
 /// In place of [`leading`] where no story fits.
 pub(super) fn least_bad(odds: &VerdictOdds) -> String {
     format!(

@@ -81,6 +81,9 @@ pub(super) fn opinion(parts: &ReportParts<'_>) -> Vec<Block> {
             FitJudgement::NoStoryFits => words::least_bad(odds),
             _ => words::leading(odds),
         }));
+        if odds.probability <= 0.5 {
+            blocks.push(Block::Paragraph(words::NOT_MORE_THAN_HALF.to_owned()));
+        }
         blocks.push(Block::Paragraph(words::leading_strength(odds)));
     }
     blocks.push(Block::Paragraph(words::NOT_A_CERTIFICATE.to_owned()));

@@ -260,6 +260,13 @@ fn a_case_that_fits_no_story_is_announced_before_its_verdict() {
 }
 
 #[test]
+fn a_leader_that_is_not_likely_is_not_called_so() {
+    let conflict = include_str!("../../../../../priors/cases/signs-in-conflict.toml");
+    assert!(html(&Whole::of(conflict).plain()).contains("not by enough to be called likely"));
+    assert!(!html(&Whole::of(OVAL).plain()).contains("not by enough to be called likely"));
+}
+
+#[test]
 fn doubts_on_a_visit_are_told() {
     let mut whole = Whole::of(OVAL);
     assert!(!html(&whole.plain()).contains("do not hang together well"));
