@@ -4,6 +4,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use oddment::Verdict;
 use oddment::case::file::ResaleCostFile;
 use oddment::pack::VERDICTS;
+use std::ffi::OsStr;
+use std::fmt;
 use std::path::PathBuf;
 
 /// Shown below the help of every command.
@@ -100,6 +102,20 @@ pub(crate) enum Command {
         #[command(flatten)]
         pack: PackChoice,
     },
+    /// Write the report of a case, for a client and for the file
+    ///
+    /// One page of HTML that needs nothing else and prints on A4 and Letter, or plain Markdown, by
+    /// the ending of the file; HTML to standard output when no file is given.
+    #[command(after_help = EXIT_STATUS)]
+    Report {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// Where to write, ending in .html, .htm or .md
+        #[arg(short, long, value_name = "FILE", value_parser = ReportFile::from_argument)]
+        output: Option<ReportFile>,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
     /// Print the JSON Schema of a document
     #[command(after_help = EXIT_STATUS)]
     Schema {
@@ -136,12 +152,7 @@ pub(crate) struct Figures {
     #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
     pub minute_cost: Option<f64>,
     /// Constant relative risk aversion, 0 (none) to 10; needs the wealth
-    #[arg(
-        long,
-        alias = "loss-aversion",
-        value_name = "AVERSION",
-        allow_negative_numbers = true
-    )]
+    #[arg(long, value_name = "AVERSION", allow_negative_numbers = true)]
     pub risk_aversion: Option<f64>,
     /// What the buyer owns before buying
     #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
@@ -215,6 +226,46 @@ pub(crate) struct FormChoice {
     pub form: Option<String>,
     #[command(flatten)]
     pub pack: PackChoice,
+}
+
+/// Where a report goes, and in which form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct ReportFile {
+    pub path: PathBuf,
+    pub form: ReportForm,
+}
+
+/// Forms of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ReportForm {
+    Html,
+    Markdown,
+}
+
+/// A report was to go where its name does not say what it is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct UnknownEnding;
+
+impl fmt::Display for UnknownEnding {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str("the name must end in .html, .htm or .md")
+    }
+}
+
+impl std::error::Error for UnknownEnding {}
+
+impl ReportFile {
+    /// Tells the form by the ending, in capitals or not.
+    fn from_argument(argument: &str) -> Result<Self, UnknownEnding> {
+        let path = PathBuf::from(argument);
+        let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
+        let form = match ending.to_ascii_lowercase().as_str() {
+            "html" | "htm" => ReportForm::Html,
+            "md" => ReportForm::Markdown,
+            _ => return Err(UnknownEnding),
+        };
+        Ok(Self { path, form })
+    }
 }
 
 /// Formats of an export.

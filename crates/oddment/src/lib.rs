@@ -50,6 +50,7 @@ pub mod pack;
 pub mod packs;
 pub mod pool;
 pub mod prior;
+pub mod report;
 mod rough;
 pub mod scale;
 mod schema;

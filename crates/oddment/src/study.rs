@@ -252,7 +252,6 @@ pub fn study(
     let model = Model::compile_reported(pack, case)?;
     let inquiry = Inquiry::open(pack, case, &model)?;
     let workings = Workings::new(pack, case, &model)?;
-    workings.time();
     let plan = Plan::new(&workings, &inquiry, options);
     let blocks = plan.run(options.threads.max(1), progress);
     Ok(plan.report(blocks, &inquiry))

@@ -4,13 +4,14 @@ mod decide;
 mod export;
 mod forms;
 mod lint;
+mod report;
 mod signs;
 
 use crate::arguments::{Command, Document};
 use crate::failure::Failure;
 use crate::input::Source;
 use crate::output::Output;
-use crate::{page, report};
+use crate::{page, report as assessed};
 use oddment::Schema;
 
 /// Runs a command.
@@ -23,7 +24,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
             if *json {
                 Ok(Output::data(pretty(&assessment)))
             } else {
-                Ok(Output::page(report::render(&assessment, &pack)))
+                Ok(Output::page(assessed::render(&assessment, &pack)))
             }
         }
         Command::Decide {
@@ -58,6 +59,10 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
         } => {
             let (pack, case) = pack.load_case(case)?;
             export::run(&pack, &case, *format, output.as_deref())
+        }
+        Command::Report { case, output, pack } => {
+            let (path, (pack, case)) = (case, pack.load_case(case)?);
+            report::run(&pack, &case, path, output.as_ref())
         }
         Command::Schema { document } => {
             let of = match document {

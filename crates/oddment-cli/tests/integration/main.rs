@@ -8,6 +8,7 @@ mod commands;
 mod decide;
 mod errors;
 mod export;
+mod report;
 mod terminal;
 
 use std::io::Write;
