@@ -190,7 +190,7 @@ mod tests {
         }
         assert_eq!(out_of(1000, 0.9999), "over 999");
         assert_eq!(out_of(1000, 1e-9), "under 1");
-        assert_eq!(thousands(1_234_567), "1,234,567");
+        assert_eq!(thousands(1_234_567_u32), "1,234,567");
     }
 
     #[test]
