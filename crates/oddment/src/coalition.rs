@@ -81,12 +81,6 @@ impl<'a> Coalitions<'a> {
         Some(coalitions)
     }
 
-    /// All findings.
-    pub fn all(&self) -> Subset {
-        let items = self.inquiry.likelihoods.items.len();
-        (0..items).fold(0, |all, item| all | bit(item))
-    }
-
     /// By quality and lane, the probability of what the workspace holds.
     fn lanes(&self) -> Vec<f64> {
         let circuit = &self.inquiry.model.circuit;
