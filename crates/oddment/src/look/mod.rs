@@ -12,7 +12,7 @@ use crate::model::Model;
 use crate::outlook::{CheckMethod, CheckMoney, CheckValue, OUTLOOK_SCHEMA, Outlook, TellingAnswer};
 use crate::pack::{Access, Leave, Pack};
 use answers::{Answer, Item, unseen};
-use oddment_circuit::{Cone, VariableId};
+use oddment_circuit::{Cone, VariableId, Workspace};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
@@ -131,9 +131,7 @@ fn outlook(
 ) -> Result<Outlook, Error> {
     let inquiry = last_visit(pack, case, model)?;
     let looker = Looker::new(&inquiry);
-    let mut checks: Vec<(CheckValue, Vec<Prospect>)> = (0..pack.checks.len())
-        .filter_map(|check| looker.check(check, options))
-        .collect();
+    let mut checks = looker.checks(options);
     looker.money(&mut checks)?;
     let mut checks: Vec<CheckValue> = checks.into_iter().map(|(check, _)| check).collect();
     checks.sort_by(|one, other| {
@@ -196,7 +194,7 @@ impl<'a> Looker<'a> {
     }
 
     /// Reads the joints of the verdicts off what a workspace holds.
-    pub fn verdicts(&self, workspace: &oddment_circuit::Workspace) -> [f64; 4] {
+    pub fn verdicts(&self, workspace: &Workspace) -> [f64; 4] {
         let answer = crate::answer::Answer {
             workspace,
             ..self.inquiry.answer()
@@ -253,7 +251,19 @@ impl<'a> Looker<'a> {
         normalised(self.prospects(joints))
     }
 
-    fn check(&self, check: usize, options: &NextOptions) -> Option<(CheckValue, Vec<Prospect>)> {
+    fn checks(&self, options: &NextOptions) -> Vec<(CheckValue, Vec<Prospect>)> {
+        let mut workspace = self.inquiry.workspace.clone();
+        (0..self.inquiry.pack.checks.len())
+            .filter_map(|check| self.check(check, options, &mut workspace))
+            .collect()
+    }
+
+    fn check(
+        &self,
+        check: usize,
+        options: &NextOptions,
+        workspace: &mut Workspace,
+    ) -> Option<(CheckValue, Vec<Prospect>)> {
         let places: Vec<usize> = (0..self.items.len())
             .filter(|place| self.items[*place].check == check)
             .collect();
@@ -279,10 +289,13 @@ impl<'a> Looker<'a> {
             }
             Some(answers) => {
                 let answers = answers as u32;
-                (self.all_of(&places), CheckMethod::Exact { answers })
+                (
+                    self.all_of(&places, workspace),
+                    CheckMethod::Exact { answers },
+                )
             }
             None => {
-                let prospects = self.drawn(&places);
+                let prospects = self.drawn(&places, workspace);
                 let method = CheckMethod::Drawn {
                     draws: DRAWS,
                     seed: SEED,
@@ -341,9 +354,8 @@ impl<'a> Looker<'a> {
     }
 
     /// Every combination of answers, one changed at a time.
-    fn all_of(&self, places: &[usize]) -> Vec<Prospect> {
+    fn all_of(&self, places: &[usize], workspace: &mut Workspace) -> Vec<Prospect> {
         let circuit = &self.inquiry.model.circuit;
-        let mut workspace = self.inquiry.workspace.clone();
         let variables: Vec<VariableId> = places
             .iter()
             .map(|place| self.items[*place].variable)
@@ -352,15 +364,10 @@ impl<'a> Looker<'a> {
         let mut digits = vec![0_usize; places.len()];
         for place in places {
             let item = &self.items[*place];
-            item.put(
-                self.inquiry,
-                &mut workspace,
-                self.visit,
-                item.coarse.first(),
-            );
+            item.put(self.inquiry, workspace, self.visit, item.coarse.first());
         }
-        circuit.value_in_cone(&mut workspace, &together);
-        let mut joints = vec![self.verdicts(&workspace)];
+        circuit.value_in_cone(workspace, &together);
+        let mut joints = vec![self.verdicts(workspace)];
         loop {
             // The next combination: the last digit that can still rise, those after it begin anew.
             let Some(rising) = (0..digits.len())
@@ -374,43 +381,54 @@ impl<'a> Looker<'a> {
             for place in rising..digits.len() {
                 let item = &self.items[places[place]];
                 let answer = &item.coarse[digits[place]];
-                item.put(self.inquiry, &mut workspace, self.visit, Some(answer));
+                item.put(self.inquiry, workspace, self.visit, Some(answer));
             }
             let cone = match digits.len() - rising {
                 1 => &self.cones[places[rising]],
                 _ => &together,
             };
-            circuit.value_in_cone(&mut workspace, cone);
-            joints.push(self.verdicts(&workspace));
+            circuit.value_in_cone(workspace, cone);
+            joints.push(self.verdicts(workspace));
         }
+        self.take_out(places, workspace, &together);
         normalised(self.prospects(joints.into_iter()))
     }
 
+    /// Takes the answers of some items out again.
+    fn take_out(&self, places: &[usize], workspace: &mut Workspace, together: &Cone) {
+        for place in places {
+            self.items[*place].put(self.inquiry, workspace, self.visit, None);
+        }
+        let circuit = &self.inquiry.model.circuit;
+        circuit.value_in_cone(workspace, together);
+    }
+
     /// Some combinations of answers.
-    fn drawn(&self, places: &[usize]) -> Vec<Prospect> {
+    fn drawn(&self, places: &[usize], workspace: &mut Workspace) -> Vec<Prospect> {
         let mut joints = Vec::new();
-        self.draw_reports(places, DRAWS, |_, joint| joints.push(joint));
+        self.draw_reports(places, DRAWS, workspace, |_, joint| joints.push(joint));
         self.of_draws(&joints)
     }
 
     /// Draws reports for some items, each given those before it and all that was found; `take` is
     /// given the place of every item's answer and the joints of the verdicts with all of them.
-    fn draw_reports(&self, places: &[usize], draws: u32, mut take: impl FnMut(&[usize], [f64; 4])) {
+    fn draw_reports(
+        &self,
+        places: &[usize],
+        draws: u32,
+        workspace: &mut Workspace,
+        mut take: impl FnMut(&[usize], [f64; 4]),
+    ) {
         let circuit = &self.inquiry.model.circuit;
         let mut rng = ChaCha8Rng::seed_from_u64(SEED);
-        let mut workspace = self.inquiry.workspace.clone();
         let variables: Vec<VariableId> = places
             .iter()
             .map(|place| self.items[*place].variable)
             .collect();
         let together = circuit.cone(&variables);
         for _ in 0..draws {
-            for place in places {
-                self.items[*place].put(self.inquiry, &mut workspace, self.visit, None);
-            }
-            circuit.value_in_cone(&mut workspace, &together);
             let mut answers = Vec::new();
-            let mut verdicts = self.verdicts(&workspace);
+            let mut verdicts = self.verdicts(workspace);
             for place in places {
                 let item = &self.items[*place];
                 let total: f64 = verdicts.iter().sum();
@@ -418,9 +436,9 @@ impl<'a> Looker<'a> {
                 // The last answer takes what rounding leaves.
                 let last = item.coarse.len() - 1;
                 for (chosen, answer) in item.coarse.iter().enumerate() {
-                    item.put(self.inquiry, &mut workspace, self.visit, Some(answer));
-                    circuit.value_in_cone(&mut workspace, &self.cones[*place]);
-                    verdicts = self.verdicts(&workspace);
+                    item.put(self.inquiry, workspace, self.visit, Some(answer));
+                    circuit.value_in_cone(workspace, &self.cones[*place]);
+                    verdicts = self.verdicts(workspace);
                     left -= verdicts.iter().sum::<f64>();
                     if left < 0.0 || chosen == last {
                         answers.push(chosen);
@@ -429,6 +447,7 @@ impl<'a> Looker<'a> {
                 }
             }
             take(&answers, verdicts);
+            self.take_out(places, workspace, &together);
         }
     }
 
@@ -518,8 +537,9 @@ pub fn check_outlooks(
 ) -> Result<Vec<CheckOutlook>, Error> {
     let inquiry = last_visit(pack, case, model)?;
     let looker = Looker::new(&inquiry);
-    let checks = (0..pack.checks.len()).filter_map(|check| looker.check(check, options));
+    let checks = looker.checks(options);
     Ok(checks
+        .into_iter()
         .filter(|(check, _)| check.allowed)
         .map(|(check, prospects)| outlook_of(&check, &prospects))
         .collect())

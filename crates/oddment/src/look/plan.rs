@@ -156,7 +156,8 @@ impl Looker<'_> {
     fn draw_answers(&self, candidates: &[Candidate<'_>]) -> Drawn {
         let wanted: Vec<usize> = candidates.iter().flat_map(|c| c.items.clone()).collect();
         let mut answers = Vec::new();
-        self.draw_reports(&wanted, DRAWS, |chosen, _| {
+        let mut workspace = self.inquiry.workspace.clone();
+        self.draw_reports(&wanted, DRAWS, &mut workspace, |chosen, _| {
             let mut all = vec![0; self.items.len()];
             for (place, chosen) in wanted.iter().zip(chosen) {
                 all[*place] = *chosen;
