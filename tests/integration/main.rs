@@ -15,5 +15,6 @@ mod engine_reference;
 mod engine_shapley;
 mod engine_sobol;
 mod engine_trade;
+mod forms;
 mod pack_bad_input;
 mod pack_generated;
