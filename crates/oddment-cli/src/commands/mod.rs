@@ -1,11 +1,14 @@
 //! What each command does.
 
 mod decide;
+mod explain;
 mod export;
 mod forms;
+mod lean;
 mod lint;
 mod report;
 mod signs;
+mod study;
 
 use crate::arguments::{Command, Document};
 use crate::failure::Failure;
@@ -25,6 +28,51 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Ok(Output::data(pretty(&assessment)))
             } else {
                 Ok(Output::page(assessed::render(&assessment, &pack)))
+            }
+        }
+        Command::Explain {
+            case,
+            verdict,
+            between,
+            json,
+            pack,
+        } => {
+            let (pack, case) = pack.load_case(case)?;
+            let argument = explain::work_out(&pack, &case, between.as_deref())?;
+            if *json {
+                Ok(Output::data(pretty(&argument)))
+            } else {
+                Ok(Output::page(explain::render(&argument, &pack, *verdict)))
+            }
+        }
+        Command::Lean {
+            case,
+            asked,
+            all,
+            json,
+            pack: choice,
+        } => {
+            let source = Source::read_or_input(case)?;
+            let (pack, case) = choice.load_case_from(&source)?;
+            let leaning = lean::work_out(&pack, &case, &source, asked, choice)?;
+            if *json {
+                Ok(Output::data(pretty(&leaning)))
+            } else {
+                Ok(Output::page(lean::render(&leaning, *all)))
+            }
+        }
+        Command::Study {
+            case: path,
+            drawn,
+            json,
+            pack,
+        } => {
+            let (pack, case) = pack.load_case(path)?;
+            let study = study::work_out(&pack, &case, path, drawn)?;
+            if *json {
+                Ok(Output::data(pretty(&study.report)))
+            } else {
+                Ok(Output::page(study::render(&study.report)))
             }
         }
         Command::Decide {
@@ -69,8 +117,13 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Pack => Schema::Pack,
                 Document::Library => Schema::Library,
                 Document::Case => Schema::Case,
+                Document::Opinion => Schema::Opinion,
                 Document::Assessment => Schema::Assessment,
                 Document::Decision => Schema::Decision,
+                Document::Argument => Schema::Argument,
+                Document::Leaning => Schema::Leaning,
+                Document::Study => Schema::Study,
+                Document::Outlook => Schema::Outlook,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }
