@@ -1,7 +1,10 @@
 //! What any part of the findings would have made of the histories, had only they been found.
 
-use crate::evidence::{ItemLikelihood, rule_out};
+use crate::case::Case;
+use crate::error::Error;
+use crate::evidence::{ItemLikelihood, Likelihoods, rule_out};
 use crate::inquiry::Inquiry;
+use crate::model::Model;
 use oddment_circuit::{Cone, VariableId, Workspace};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +22,9 @@ pub(crate) type Subset = u128;
 /// every subset of it only once.
 pub(crate) struct Coalitions<'a> {
     inquiry: &'a Inquiry<'a>,
+    /// Only what was reported, with the numbers folded in: subsets are many.
+    model: Model,
+    likelihoods: Likelihoods,
     components: Vec<Component>,
     /// By quality and lane: the probability of what is known of incidents.
     base: Vec<f64>,
@@ -44,18 +50,24 @@ pub(crate) fn bit(item: usize) -> Subset {
 
 impl<'a> Coalitions<'a> {
     /// `None` when there are too many findings to form subsets of.
-    pub fn new(inquiry: &'a Inquiry<'a>) -> Option<Self> {
-        let items = &inquiry.likelihoods.items;
-        if items.len() > MOST_FINDINGS {
-            return None;
+    ///
+    /// # Errors
+    /// [`Error::Circuit`]; none that the inquiry's own model did not give.
+    pub fn new(inquiry: &'a Inquiry<'a>) -> Result<Option<Self>, Error> {
+        if inquiry.likelihoods.items.len() > MOST_FINDINGS {
+            return Ok(None);
         }
-        let circuit = &inquiry.model.circuit;
-        let mut workspace = inquiry.model.workspace(inquiry.workspace.batch());
+        let model = Model::compile_folded(inquiry.pack, inquiry.case)?;
+        // The same reports and readings, at the places of this model.
+        let likelihoods = inquiry.likelihoods.placed(&model, inquiry.case);
+        let items = &likelihoods.items;
+        let circuit = &model.circuit;
+        let mut workspace = model.workspace(inquiry.workspace.batch());
         for (incident, happened) in &inquiry.case.known {
-            rule_out(inquiry.model, &mut workspace, *incident, !happened);
+            rule_out(&model, &mut workspace, *incident, !happened);
         }
         circuit.value(&mut workspace);
-        let components: Vec<Component> = components(inquiry)
+        let components: Vec<Component> = components(inquiry, &model, &likelihoods)
             .into_iter()
             .map(|members| {
                 let variables: Vec<VariableId> =
@@ -72,24 +84,20 @@ impl<'a> Coalitions<'a> {
             .collect();
         let mut coalitions = Self {
             inquiry,
+            model,
+            likelihoods,
             held: vec![0; components.len()],
             components,
             base: Vec::new(),
             workspace,
         };
         coalitions.base = coalitions.lanes();
-        Some(coalitions)
-    }
-
-    /// All findings.
-    pub fn all(&self) -> Subset {
-        let items = self.inquiry.likelihoods.items.len();
-        (0..items).fold(0, |all, item| all | bit(item))
+        Ok(Some(coalitions))
     }
 
     /// By quality and lane, the probability of what the workspace holds.
     fn lanes(&self) -> Vec<f64> {
-        let circuit = &self.inquiry.model.circuit;
+        let circuit = &self.model.circuit;
         let scale = f64::from(self.workspace.exponent());
         let scale = libm::exp2(scale);
         let mut lanes = Vec::new();
@@ -136,9 +144,8 @@ impl<'a> Coalitions<'a> {
     }
 
     fn evaluate(&mut self, place: usize, within: Subset) -> Vec<f64> {
-        let inquiry = self.inquiry;
-        let items = &inquiry.likelihoods.items;
-        let circuit = &inquiry.model.circuit;
+        let items = &self.likelihoods.items;
+        let circuit = &self.model.circuit;
         // Other components are withdrawn, so that underflow stays far away.
         for (other, held) in self.held.iter_mut().enumerate() {
             let wanted = if other == place { within } else { 0 };
@@ -152,9 +159,9 @@ impl<'a> Coalitions<'a> {
                 if changed & bit(*item) == 0 {
                     continue;
                 }
-                inquiry.likelihoods.apply_at(
-                    inquiry.pack,
-                    inquiry.model,
+                self.likelihoods.apply_at(
+                    self.inquiry.pack,
+                    &self.model,
                     &mut self.workspace,
                     &items[*item],
                     |kept| wanted & bit(kept) != 0,
@@ -175,10 +182,8 @@ impl<'a> Coalitions<'a> {
 }
 
 /// What stands between the history and an item: its unknown incidents, dates and clarities.
-pub(crate) fn hidden_causes(inquiry: &Inquiry<'_>, item: &ItemLikelihood) -> BTreeSet<usize> {
-    let model = inquiry.model;
-    let known: Vec<VariableId> = inquiry
-        .case
+pub(crate) fn hidden_causes(model: &Model, case: &Case, item: &ItemLikelihood) -> BTreeSet<usize> {
+    let known: Vec<VariableId> = case
         .known
         .iter()
         .map(|(incident, _)| model.incidents[*incident])
@@ -197,10 +202,10 @@ pub(crate) fn hidden_causes(inquiry: &Inquiry<'_>, item: &ItemLikelihood) -> BTr
     causes
 }
 
-fn components(inquiry: &Inquiry<'_>) -> Vec<Vec<usize>> {
+fn components(inquiry: &Inquiry<'_>, model: &Model, likelihoods: &Likelihoods) -> Vec<Vec<usize>> {
     let mut components: Vec<(BTreeSet<usize>, Vec<usize>)> = Vec::new();
-    for (place, item) in inquiry.likelihoods.items.iter().enumerate() {
-        let mut causes = hidden_causes(inquiry, item);
+    for (place, item) in likelihoods.items.iter().enumerate() {
+        let mut causes = hidden_causes(model, inquiry.case, item);
         let mut members = vec![place];
         components.retain_mut(|(others, items)| {
             let apart = causes.is_disjoint(others);

@@ -59,6 +59,9 @@ pub enum Error {
         /// The most alike of those there are.
         nearest: Option<String>,
     },
+    /// The figures put to a decision cannot be worked with.
+    #[error(transparent)]
+    Decide(#[from] crate::decide::DecideError),
     /// The circuit could not be built.
     #[error("the model cannot be compiled: {0}")]
     Circuit(#[from] oddment_circuit::Error),
@@ -72,6 +75,7 @@ impl Error {
             Self::Impossible { .. } => "case/impossible",
             Self::UnknownHistory { .. } => "query/unknown-history",
             Self::UnknownNumber { .. } => "query/unknown-number",
+            Self::Decide(error) => error.code(),
             Self::Circuit(_) => "engine/circuit",
         }
     }

@@ -150,6 +150,32 @@ impl Likelihoods {
         })
     }
 
+    /// The same likelihoods at the places of another model of the same case; what that model was
+    /// compiled without is left out.
+    pub fn placed(&self, model: &Model, case: &Case) -> Self {
+        let mut placed = self.clone();
+        placed.items.retain_mut(|item| {
+            let found = match item.item {
+                Item::Finding(index) => {
+                    let finding = &case.findings[index];
+                    let of = |leaf: &crate::model::Leaf| {
+                        (leaf.sign, leaf.part) == (finding.sign, finding.part)
+                    };
+                    model.leaves.iter().position(of).map(|place| {
+                        item.place = place;
+                        model.leaves[place].variable
+                    })
+                }
+                Item::Reading(index) => model.measures[case.readings[index].measure],
+            };
+            if let Some(variable) = found {
+                item.variable = variable;
+            }
+            found.is_some()
+        });
+        placed
+    }
+
     /// Whether an item's visit is poor in a joint state of qualities.
     pub fn quality(&self, item: &ItemLikelihood, state: usize) -> usize {
         state >> item.visit & 1

@@ -69,6 +69,13 @@ fn cumulative<A: Arithmetic>(a: &mut A, chances: &[A::Value]) -> Vec<A::Value> {
         .collect()
 }
 
+/// Whether a model's numbers can be changed after it was compiled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Numbers {
+    Changeable,
+    Folded,
+}
+
 /// What a model holds of the pack's signs and measures.
 enum Scope<'c> {
     All,
@@ -100,7 +107,7 @@ impl Model {
     /// # Errors
     /// [`Error::Circuit`] when the circuit would be too large.
     pub fn compile(pack: &Pack, years: (i32, i32), numbers: &[f64]) -> Result<Self, Error> {
-        Self::of_scope(pack, years, numbers, &Scope::All)
+        Self::of_scope(pack, years, numbers, &Scope::All, Numbers::Changeable)
     }
 
     /// The model without the signs and measures that a case does not report, which changes no
@@ -109,7 +116,15 @@ impl Model {
     /// # Errors
     /// [`Error::Circuit`] when the circuit would be too large.
     pub fn compile_reported(pack: &Pack, case: &Case) -> Result<Self, Error> {
-        Self::of_scope(pack, case.years, &case.numbers, &Scope::Reported(case))
+        let scope = Scope::Reported(case);
+        Self::of_scope(pack, case.years, &case.numbers, &scope, Numbers::Changeable)
+    }
+
+    /// As [`compile_reported`](Self::compile_reported), with the numbers folded into the circuit:
+    /// smaller still, for asking much of one set of numbers.
+    pub(crate) fn compile_folded(pack: &Pack, case: &Case) -> Result<Self, Error> {
+        let scope = Scope::Reported(case);
+        Self::of_scope(pack, case.years, &case.numbers, &scope, Numbers::Folded)
     }
 
     fn of_scope(
@@ -117,18 +132,21 @@ impl Model {
         years: (i32, i32),
         numbers: &[f64],
         scope: &Scope<'_>,
+        kept: Numbers,
     ) -> Result<Self, Error> {
         // Entries that are equal for these numbers need not be for others. Compiled with numbers
         // that have nothing in common, only entries of the same formula are equal, and tied.
         let (generic, layout) = build_network(pack, years, &generic_numbers(pack), scope)?;
+        let (network, _) = build_network(pack, years, numbers, scope)?;
+        let changeable = kept == Numbers::Changeable;
         let circuit = Circuit::compile(
-            &generic,
+            if changeable { &generic } else { &network },
             &CompileOptions {
-                tie_equal: true,
+                keep_parameters: changeable,
+                tie_equal: changeable,
                 ..CompileOptions::default()
             },
         )?;
-        let (network, _) = build_network(pack, years, numbers, scope)?;
         let Layout {
             history,
             incidents,
@@ -140,7 +158,9 @@ impl Model {
         } = layout;
         let mut entries = Vec::new();
         for (place, parameter) in circuit.parameters().iter().enumerate() {
-            let Some(table) = tables.get(&(parameter.variable, parameter.role)) else {
+            // What is folded, and what follows from no number, is not among the tables.
+            let table = tables.get(&(parameter.variable, parameter.role));
+            let Some(table) = table.filter(|_| changeable) else {
                 continue;
             };
             let Some(id) = circuit.parameter_at(place) else {

@@ -8,13 +8,13 @@ use crate::assess::{LIMITS, decibans, ln_odds, reading_words};
 use crate::case::{Case, Sureness};
 use crate::coalition::{Coalitions, Subset, bit, hidden_causes};
 use crate::error::Error;
-use crate::evidence::{Item, ItemLikelihood, rule_out};
+use crate::evidence::{Item, ItemLikelihood};
 use crate::examination::reported;
 use crate::inquiry::Inquiry;
 use crate::model::Model;
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::shapley::{self, Sampling};
-use oddment_circuit::Workspace;
+use oddment_circuit::{VariableId, Workspace};
 use std::collections::BTreeMap;
 
 /// Up to this many findings every order is taken into account.
@@ -96,7 +96,7 @@ impl Inquiry<'_> {
             inquiry: self,
             contrasts,
         };
-        Ok(weigher.argument())
+        weigher.argument()
     }
 }
 
@@ -115,13 +115,13 @@ struct Weigher<'a> {
 }
 
 impl Weigher<'_> {
-    fn argument(&self) -> Argument {
+    fn argument(&self) -> Result<Argument, Error> {
         let inquiry = self.inquiry;
         let items = &inquiry.likelihoods.items;
         // With more findings than subsets are formed of, the first of them are weighed one by one
         // and the rest stand in the order found only; no examination comes near that.
-        let Some(mut coalitions) = Coalitions::new(inquiry) else {
-            return self.too_many();
+        let Some(mut coalitions) = Coalitions::new(inquiry)? else {
+            return Ok(self.too_many());
         };
         let mut odds = |subset: Subset| -> Vec<f64> {
             let joint = coalitions.histories(subset);
@@ -147,7 +147,7 @@ impl Weigher<'_> {
         let together = self.together(&weights, &mut odds);
         let questions = self.questions(&nothing, &everything, &weights);
         let findings = self.findings(weights);
-        self.finish(questions, findings, together, shares)
+        Ok(self.finish(questions, findings, together, shares))
     }
 
     fn odds(&self, joint: &[f64]) -> Vec<f64> {
@@ -312,6 +312,7 @@ impl Weigher<'_> {
 
     fn findings(&self, weights: Vec<Vec<Weights>>) -> Vec<WeighedFinding> {
         let (pack, case) = (self.inquiry.pack, self.inquiry.case);
+        let mut workspace = self.inquiry.workspace.clone();
         let items = self.inquiry.likelihoods.items.iter().enumerate();
         items
             .zip(weights)
@@ -330,7 +331,7 @@ impl Weigher<'_> {
                         points_to: sign.points_to.clone(),
                         innocent: sign.innocent.clone(),
                         weights,
-                        readings: self.innocent_readings(place, item),
+                        readings: self.innocent_readings(place, item, &mut workspace),
                     }
                 }
                 Item::Reading(index) => {
@@ -346,7 +347,7 @@ impl Weigher<'_> {
                         points_to: measure.points_to.clone(),
                         innocent: measure.innocent.clone(),
                         weights,
-                        readings: self.innocent_readings(place, item),
+                        readings: self.innocent_readings(place, item, &mut workspace),
                     }
                 }
             })
@@ -354,7 +355,12 @@ impl Weigher<'_> {
     }
 
     /// How far each incident that could explain a report does.
-    fn innocent_readings(&self, place: usize, item: &ItemLikelihood) -> Vec<InnocentReading> {
+    fn innocent_readings(
+        &self,
+        place: usize,
+        item: &ItemLikelihood,
+        workspace: &mut Workspace,
+    ) -> Vec<InnocentReading> {
         let inquiry = self.inquiry;
         let candidates = self.explaining(item);
         if candidates.is_empty() {
@@ -363,7 +369,6 @@ impl Weigher<'_> {
         let (pack, model) = (inquiry.pack, inquiry.model);
         let answer = inquiry.answer();
         let likelihoods = &inquiry.likelihoods;
-        let mut workspace = inquiry.workspace.clone();
         let histories = |variable, workspace: &mut Workspace| {
             let cone = model.circuit.cone(&[variable]);
             model.circuit.value_in_cone(workspace, &cone);
@@ -373,25 +378,23 @@ impl Weigher<'_> {
             };
             answer.histories()
         };
-        likelihoods.apply_at(pack, model, &mut workspace, item, |i| i != place);
-        let without: f64 = histories(item.variable, &mut workspace).iter().sum();
-        candidates
+        likelihoods.apply_at(pack, model, workspace, item, |i| i != place);
+        let without: f64 = histories(item.variable, workspace).iter().sum();
+        let readings = candidates
             .into_iter()
             .map(|incident| {
                 let variable = model.incidents[incident];
-                let mut happened = workspace.clone();
-                rule_out(model, &mut happened, incident, false);
-                let joint_without = histories(variable, &mut happened);
-                let known = |quality, lane, state| {
-                    let weight = model.circuit.input_weight(
-                        &inquiry.workspace,
-                        quality,
-                        lane,
-                        variable,
-                        state,
-                    );
-                    if state == 1 { weight } else { 0.0 }
+                // What is known of an incident holds for every history and quality.
+                let known = |state| {
+                    let circuit = &model.circuit;
+                    circuit.input_weight(&inquiry.workspace, 0, 0, variable, state)
                 };
+                set_incident(model, workspace, variable, 0.0, known(1));
+                let joint_without = histories(variable, workspace);
+                set_incident(model, workspace, variable, known(0), known(1));
+                histories(variable, workspace);
+                let happened = known(1);
+                let known = |_, _, state| if state == 1 { happened } else { 0.0 };
                 let joint_with = answer.joint_with(variable, 2, known);
                 let (with, before): (f64, f64) =
                     (joint_with.iter().sum(), joint_without.iter().sum());
@@ -407,7 +410,11 @@ impl Weigher<'_> {
                     if_happened,
                 }
             })
-            .collect()
+            .collect();
+        // As it was, for the next finding.
+        likelihoods.apply_at(pack, model, workspace, item, |_| true);
+        histories(item.variable, workspace);
+        readings
     }
 
     /// The incidents that could by themselves explain a report: those that make a sign where it
@@ -455,7 +462,7 @@ impl Weigher<'_> {
             for incident in self.explaining(item) {
                 behind.entry((1, incident)).or_default().push(place);
             }
-            let causes = hidden_causes(inquiry, item);
+            let causes = hidden_causes(model, case, item);
             for (part, date) in model.dates.iter().enumerate() {
                 if date.is_some_and(|date| causes.contains(&date.index())) {
                     behind.entry((2, part)).or_default().push(place);
@@ -514,3 +521,14 @@ const NO_WEIGHTS: Weights = Weights {
     share: 0.0,
     share_error: 0.0,
 };
+
+/// Sets the likelihoods of an incident not having and having happened.
+fn set_incident(model: &Model, workspace: &mut Workspace, id: VariableId, no: f64, yes: f64) {
+    let circuit = &model.circuit;
+    for case in 0..workspace.batch() {
+        for lane in 0..circuit.lanes() {
+            circuit.set_likelihood(workspace, id, 0, case, lane, no);
+            circuit.set_likelihood(workspace, id, 1, case, lane, yes);
+        }
+    }
+}

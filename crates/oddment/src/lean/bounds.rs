@@ -1,6 +1,7 @@
 //! Lowest and highest probability with every number moving within its range at once.
 
 use super::{Leaner, verdict_places};
+use crate::inquiry::by_verdict;
 use crate::leaning::RobustBounds;
 use crate::pack::NumberId;
 use crate::workings::Slopes;
@@ -8,7 +9,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 /// Starts beside the one from the numbers as they are.
-const RESTARTS: u64 = 2;
+const RESTARTS: u64 = 1;
 
 /// Rounds of one ascent at most.
 const ROUNDS: usize = 12;
@@ -71,7 +72,7 @@ impl Leaner<'_> {
         mut numbers: Vec<f64>,
     ) -> f64 {
         let mut slopes = self.workings.slopes(&mut self.desk, &numbers);
-        let mut height = sign * log_odds(&slopes, verdict);
+        let mut height = sign * log_odds(&slopes.joint, verdict);
         for _ in 0..ROUNDS {
             // What each number promises at the end its slope points to.
             let mut steps: Vec<(f64, NumberId, f64)> = ranges
@@ -91,10 +92,11 @@ impl Leaner<'_> {
                 for (_, id, end) in &steps[..take] {
                     tried[id.index()] = *end;
                 }
-                let there = self.workings.slopes(&mut self.desk, &tried);
-                let now = sign * log_odds(&there, verdict);
+                let joint = self.workings.histories(&mut self.desk, &tried);
+                let joint = by_verdict(self.workings.pack, &joint);
+                let now = sign * log_odds(&joint, verdict);
                 if now > height + ENOUGH {
-                    (numbers, slopes, height, risen) = (tried, there, now, true);
+                    (numbers, height, risen) = (tried, now, true);
                     break;
                 }
                 take /= 2;
@@ -102,14 +104,15 @@ impl Leaner<'_> {
             if !risen {
                 break;
             }
+            slopes = self.workings.slopes(&mut self.desk, &numbers);
         }
         height
     }
 }
 
-fn log_odds(slopes: &Slopes, verdict: usize) -> f64 {
-    let total: f64 = slopes.joint.iter().sum();
-    libm::log(slopes.joint[verdict]) - libm::log(total - slopes.joint[verdict])
+fn log_odds(joint: &[f64; 4], verdict: usize) -> f64 {
+    let others = (0..4).filter(|other| *other != verdict);
+    libm::log(joint[verdict]) - libm::log(others.map(|other| joint[other]).sum())
 }
 
 fn log_odds_slope(slopes: &Slopes, verdict: usize, id: NumberId) -> f64 {
