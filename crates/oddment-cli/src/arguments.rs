@@ -108,6 +108,27 @@ pub(crate) enum Command {
         #[command(flatten)]
         pack: PackChoice,
     },
+    /// Say which checks are still worth doing, and plan them for the time there is
+    #[command(after_help = EXIT_STATUS)]
+    Next {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// Minutes there are; a plan is made for them
+        #[arg(long, value_parser = values::minutes, allow_negative_numbers = true)]
+        minutes: Option<f64>,
+        /// How far one may go: walk-by, open, turn-over, dismantle or laboratory; papers only for
+        /// papers, which may always be read
+        #[arg(long, value_parser = values::access)]
+        access: Option<Access>,
+        /// Only checks that need nobody's leave
+        #[arg(long)]
+        without_leave: bool,
+        /// Print the outlook as JSON (see `oddment schema outlook`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
     /// Work out whether to buy, on your own figures: no valuation and no advice
     ///
     /// The case's `[stakes]` holds the figures; those given here go before them. All amounts are in

@@ -137,12 +137,29 @@ pub(crate) fn chance(probability: f64) -> String {
 
 /// The value of a number of a pack, in its unit.
 pub(crate) fn number(value: f64, unit: NumberUnit) -> String {
+    let figure = figure(value, unit);
     match unit {
-        NumberUnit::Chance => chance(value),
-        NumberUnit::Count => format!("{} of 1,000", plain(value)),
-        NumberUnit::Plain => plain(value),
+        NumberUnit::Chance => format!("{figure} in 100"),
+        NumberUnit::Count => format!("{figure} of 1,000"),
+        NumberUnit::Plain | NumberUnit::Shift => figure,
+    }
+}
+
+/// The same without its unit: a chance in 100, a count of 1,000.
+pub(crate) fn figure(value: f64, unit: NumberUnit) -> String {
+    match unit {
+        NumberUnit::Chance if value <= 0.0 => "0".to_owned(),
+        NumberUnit::Chance if value < 0.000_05 => "under 0.01".to_owned(),
+        NumberUnit::Chance if value >= 1.0 => "100".to_owned(),
+        NumberUnit::Chance if value > 0.999_95 => "over 99.99".to_owned(),
+        NumberUnit::Chance if value < 0.0095 || value > 0.9905 => {
+            let text = format!("{:.2}", 100.0 * value);
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        NumberUnit::Chance => format!("{:.0}", 100.0 * value),
+        NumberUnit::Count if value >= 9.95 => thousands(value.round() as u64),
         NumberUnit::Shift if value > 0.0 => format!("+{}", plain(value)),
-        NumberUnit::Shift => plain(value),
+        NumberUnit::Count | NumberUnit::Plain | NumberUnit::Shift => plain(value),
     }
 }
 
@@ -338,12 +355,13 @@ mod tests {
     fn numbers_in_their_units() {
         for (value, unit, words) in [
             (0.34, NumberUnit::Chance, "34 in 100"),
-            (0.004, NumberUnit::Chance, "4 in 1,000"),
-            (0.99996, NumberUnit::Chance, "99,996 in 100,000"),
-            (1e-9, NumberUnit::Chance, "under 1 in 100,000"),
-            (1.0 - 1e-9, NumberUnit::Chance, "over 99,999 in 100,000"),
-            (0.0, NumberUnit::Chance, "none in 100"),
-            (1.0, NumberUnit::Chance, "all of 100"),
+            (0.004, NumberUnit::Chance, "0.4 in 100"),
+            (0.9992, NumberUnit::Chance, "99.92 in 100"),
+            (1e-9, NumberUnit::Chance, "under 0.01 in 100"),
+            (1.0 - 1e-9, NumberUnit::Chance, "over 99.99 in 100"),
+            (0.0, NumberUnit::Chance, "0 in 100"),
+            (1.0, NumberUnit::Chance, "100 in 100"),
+            (7.84, NumberUnit::Count, "7.84 of 1,000"),
             (221.4, NumberUnit::Count, "221 of 1,000"),
             (1.50, NumberUnit::Plain, "1.5"),
             (0.0004, NumberUnit::Plain, "4e-4"),
@@ -351,6 +369,21 @@ mod tests {
             (-12.04, NumberUnit::Shift, "-12"),
         ] {
             assert_eq!(number(value, unit), words, "{value}");
+        }
+    }
+
+    #[test]
+    fn chances_that_are_small_keep_a_figure() {
+        for (probability, words) in [
+            (0.0, "none in 100"),
+            (0.004, "4 in 1,000"),
+            (0.000_21, "21 in 100,000"),
+            (0.999_6, "99,960 in 100,000"),
+            (1e-9, "under 1 in 100,000"),
+            (1.0 - 1e-9, "over 99,999 in 100,000"),
+            (1.0, "all of 100"),
+        ] {
+            assert_eq!(chance(probability), words, "{probability}");
         }
     }
 

@@ -13,7 +13,7 @@ use oddment::pack::VERDICTS;
 use oddment::{Case, Pack, Verdict};
 
 /// Columns of a bar.
-const BAR: usize = 34;
+const BAR: usize = 33;
 
 /// Weights beyond this many decibans are drawn at it.
 const WIDEST: f64 = 60.0;
@@ -132,32 +132,35 @@ impl<'a> Told<'a> {
 
     /// The findings in the order found.
     fn build_up(self, page: &mut Page, question: &Question) {
-        page.heading("Finding by finding, in the order found");
+        page.heading("Finding by finding, in the order of the case");
         let scale = Scale::of(self, question);
         if !page.is_narrow() {
-            page.row(FAINT, &format!("            {}", scale.ends()));
+            page.row(FAINT, &format!("             {}", scale.ends()));
             page.row(
                 PLAIN,
                 &format!(
-                    "    before  {}  {}",
+                    "     before  {}  {}",
                     scale.bar(question.before, question.before),
                     odds(question.before)
                 ),
             );
         }
         let mut before = question.before;
+        let (several, mut visit) = (self.several_visits(), None);
         for (place, finding) in self.argument.findings.iter().enumerate() {
             let weights = self.weights(finding);
-            let label = format!("{:>3} ", place + 1);
-            page.hang(PLAIN, 0, &label, &self.told(finding));
+            if several && visit.replace(&finding.visit) != Some(&finding.visit) {
+                page.paragraph(STRONG, 0, &format!("Visit {}", finding.visit));
+            }
+            page.hang(PLAIN, 0, &numbered(place), &self.told(finding));
             let step = signed(weights.in_order);
             let then = odds(weights.running);
             if page.is_narrow() {
                 let text = format!("{step}, then {then}");
-                page.paragraph(STRONG, 4, &text);
+                page.paragraph(STRONG, 5, &text);
             } else {
                 let bar = scale.bar(before, weights.running);
-                page.row(PLAIN, &format!("{step:>10}  {bar}  {then}"));
+                page.row(PLAIN, &format!("{step:>11}  {bar}  {then}"));
             }
             let error = if weights.share_error >= 0.05 {
                 format!(" (give or take {:.1})", 2.0 * weights.share_error)
@@ -170,7 +173,7 @@ impl<'a> Told<'a> {
                 signed(weights.alone),
                 signed(weights.share)
             );
-            page.paragraph(FAINT, if page.is_narrow() { 4 } else { 12 }, &text);
+            page.paragraph(FAINT, if page.is_narrow() { 5 } else { 13 }, &text);
             before = weights.running;
         }
         page.gap();
@@ -240,29 +243,33 @@ impl<'a> Told<'a> {
         for (place, text) in lines {
             if last.replace(place) != Some(place) {
                 let finding = &self.argument.findings[place];
-                page.hang(PLAIN, 0, &format!("{:>3} ", place + 1), &self.told(finding));
+                page.hang(PLAIN, 0, &numbered(place), &self.told(finding));
             }
-            page.paragraph(PLAIN, 6, &text);
+            page.paragraph(PLAIN, 7, &text);
         }
+    }
+
+    fn several_visits(self) -> bool {
+        let mut visits = self.argument.findings.iter().map(|finding| &finding.visit);
+        let first = visits.next();
+        visits.any(|visit| Some(visit) != first)
     }
 
     /// A finding in one line.
     fn told(self, finding: &WeighedFinding) -> String {
-        let mut visits = self.argument.findings.iter().map(|finding| &finding.visit);
-        let first = visits.next();
-        let visit = if visits.any(|visit| Some(visit) != first) {
-            format!(", visit {}", finding.visit)
-        } else {
-            String::new()
-        };
         format!(
-            "{} ({}{visit}): {}{}",
+            "{} ({}): {}{}",
             finding.name.trim_end_matches('.'),
             part_name(self.pack, &finding.part),
             finding.found,
             sureness(finding.sure)
         )
     }
+}
+
+/// The label of a finding by its place.
+fn numbered(place: usize) -> String {
+    format!("{:>3}. ", place + 1)
 }
 
 /// One plain sentence on what adding up would have done.
@@ -357,7 +364,7 @@ impl Scale {
     }
 }
 
-/// A weight with how many of the findings it comes from, for lists.
+/// The numbers of findings, for reading.
 fn numbers(members: &[usize]) -> String {
     let numbers: Vec<String> = members
         .iter()

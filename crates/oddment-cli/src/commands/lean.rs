@@ -115,7 +115,9 @@ fn bounds(page: &mut Page, leaning: &Leaning) {
     page.paragraph(
         FAINT,
         2,
-        "Found by climbing from several starts, so that the true spread is at least as wide.",
+        "Found by climbing from several starts, so that the true spread is at least as wide. Every \
+         number at its worst at once is far-fetched: `oddment study` tells how far the verdicts \
+         stray when all are drawn.",
     );
 }
 

@@ -6,6 +6,7 @@ mod export;
 mod forms;
 mod lean;
 mod lint;
+mod next;
 mod report;
 mod signs;
 mod study;
@@ -15,7 +16,7 @@ use crate::failure::Failure;
 use crate::input::Source;
 use crate::output::Output;
 use crate::{page, report as assessed};
-use oddment::Schema;
+use oddment::{NextOptions, Schema, look_next};
 
 /// Runs a command.
 pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
@@ -73,6 +74,28 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Ok(Output::data(pretty(&study.report)))
             } else {
                 Ok(Output::page(study::render(&study.report)))
+            }
+        }
+        Command::Next {
+            case,
+            minutes,
+            access,
+            without_leave,
+            json,
+            pack,
+        } => {
+            let (pack, case) = pack.load_case(case)?;
+            let options = NextOptions {
+                minutes: *minutes,
+                access: *access,
+                without_leave: *without_leave,
+            };
+            let outlook =
+                look_next(&pack, &case, &options).map_err(|error| Failure::engine(&error, &[]))?;
+            if *json {
+                Ok(Output::data(pretty(&outlook)))
+            } else {
+                Ok(Output::page(next::render(&outlook, &pack)))
             }
         }
         Command::Decide {

@@ -189,20 +189,19 @@ fn verdicts(page: &mut Page, study: &StudyReport) {
         return;
     }
     page.row(
-        PLAIN,
-        "                   as the   in 9 draws of 10      half are     leads, of",
-    );
-    page.row(
-        PLAIN,
-        "             numbers stand   from         to         below     100 draws",
+        FAINT,
+        "              as stated   9 draws of 10 between   half below   leads, of 100",
     );
     for odds in &study.verdicts {
+        let between = format!(
+            "{} and {}",
+            out_of(1000, odds.spread.low),
+            out_of(1000, odds.spread.high)
+        );
         let line = format!(
-            "  {:10}{:>14}{:>10} {:>10}{:>14}{:>14}",
+            "  {:10}{:>11}{between:>24}{:>13}{:>16}",
             odds.verdict.id(),
             out_of(1000, odds.probability),
-            out_of(1000, odds.spread.low),
-            out_of(1000, odds.spread.high),
             out_of(1000, odds.spread.median),
             out_of(100, odds.leads)
         );
@@ -241,7 +240,7 @@ fn groups(page: &mut Page, study: &StudyReport) {
     if page.is_narrow() {
         for group in &study.groups {
             let text = format!(
-                "{} ({}): by itself {} ({} to {}), with what it shares {} ({} to {})",
+                "{} ({}): by itself {} ({} to {}), with the rest {} ({} to {})",
                 words(group.group),
                 group.numbers,
                 share(group.first),
@@ -266,9 +265,10 @@ fn groups(page: &mut Page, study: &StudyReport) {
         }
     }
     let text = format!(
-        "Parts in 100 of the variance, with the range in which they lie 9 times in 10, from {} \
-         pairs of draws: what knowing these numbers alone would take away, and what would be left \
-         if all others were known. How many numbers there are stands in brackets.",
+        "Parts in 100 of the spread (the variance), with the range in which they lie 9 times in \
+         10, from {} pairs of draws. By itself: what would go if these numbers alone were known. \
+         With the rest: what would stay if all others were known. How many numbers there are \
+         stands in brackets.",
         thousands(study.pairs)
     );
     page.paragraph(FAINT, 2, &text);

@@ -40,20 +40,22 @@ pub(super) fn render(page: &mut Page, told: Told<'_>) {
     for (title, side) in [(one, 1.0), (other, -1.0)] {
         page.gap();
         page.paragraph(PLAIN, 0, &format!("Fair shares that speak for `{title}`:"));
-        let mut findings: Vec<(&WeighedFinding, f64)> = told
+        let mut findings: Vec<(usize, &WeighedFinding, f64)> = told
             .argument
             .findings
             .iter()
-            .map(|finding| (finding, side * told.weights(finding).share))
-            .filter(|(_, share)| *share >= LEAST)
+            .enumerate()
+            .map(|(place, finding)| (place, finding, side * told.weights(finding).share))
+            .filter(|(_, _, share)| *share >= LEAST)
             .collect();
-        findings.sort_by(|one, other| other.1.total_cmp(&one.1));
+        findings.sort_by(|one, other| other.2.total_cmp(&one.2));
         if findings.is_empty() {
             page.paragraph(PLAIN, 2, "None to speak of.");
         }
-        for (finding, share) in findings.into_iter().take(SHOWN) {
+        for (place, finding, share) in findings.into_iter().take(SHOWN) {
             let label = format!("{:>8}  ", signed(share).trim_start_matches('+'));
-            page.hang(PLAIN, 0, &label, &told.told(finding));
+            let text = format!("{}. {}", place + 1, told.told(finding));
+            page.hang(PLAIN, 0, &label, &text);
         }
     }
 }

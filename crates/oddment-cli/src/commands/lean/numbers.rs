@@ -1,7 +1,7 @@
 //! The numbers, one by one and two by two.
 
 use crate::page::{FAINT, PLAIN, Page};
-use crate::words::{self, count, number, out_of, plain};
+use crate::words::{self, count, figure, out_of};
 use oddment::Verdict;
 use oddment::leaning::{Flip, Leaning, NumberLeaning, NumberUnit, TwoWayGrid};
 use oddment::pack::VERDICTS;
@@ -21,7 +21,12 @@ pub(super) fn render(page: &mut Page, leaning: &Leaning, all: bool) {
     page.heading("The numbers it hangs on most, widest swing first");
     let text = format!(
         "Each moved over its own range, in which it lies with 90 chances in 100, all else as it \
-         is. {} on the case; {} of the pack do not.",
+         is.{} {} on the case; {} of the pack do not.",
+        if page.is_narrow() {
+            ""
+        } else {
+            " Bars, of 1,000: L at the low end, H at the high end, | as it stands."
+        },
         bearing(numbers.len()),
         leaning.unmoved
     );
@@ -47,7 +52,7 @@ pub(super) fn render(page: &mut Page, leaning: &Leaning, all: bool) {
             "and {} with a narrower swing; {flips} (`--all` shows them)",
             count(more, "number", "numbers")
         );
-        page.paragraph(PLAIN, 4, &text);
+        page.paragraph(PLAIN, 5, &text);
     }
 }
 
@@ -67,29 +72,25 @@ fn one(
     all: bool,
 ) {
     page.gap();
-    page.hang(PLAIN, 0, &format!("{:>3} ", place + 1), &number.words);
+    page.hang(PLAIN, 0, &format!("{:>3}. ", place + 1), &number.words);
     if all {
-        page.paragraph(FAINT, 4, &number.id);
+        page.paragraph(FAINT, 5, &number.id);
     }
     let range = format!(
-        "{}; from {} to {}",
+        "{} (from {} to {}): {} {} at the low end, {} at the high end",
         words::number(number.value, number.unit),
-        words::number(number.low, number.unit),
-        words::number(number.high, number.unit)
-    );
-    page.paragraph(PLAIN, 4, &range);
-    let swing = format!(
-        "{}: {} at the low end, {} at the high end",
+        figure(number.low, number.unit),
+        figure(number.high, number.unit),
         leaning.verdict.id(),
         out_of(1000, number.at_low),
         out_of(1000, number.at_high)
     );
+    page.paragraph(PLAIN, 5, &range);
     if !page.is_narrow() {
         let bar = scale.bar(number.at_low, number.at_high, leaning.probability);
-        page.row(PLAIN, &format!("    {bar}"));
+        page.row(FAINT, &bar);
     }
-    page.paragraph(PLAIN, 4, &swing);
-    page.paragraph(PLAIN, 4, &flips(leaning, number));
+    page.paragraph(PLAIN, 5, &flips(leaning, number));
 }
 
 /// Where it stops to hold, in words.
@@ -138,7 +139,7 @@ fn flips(leaning: &Leaning, number: &NumberLeaning) -> String {
 
 /// Beyond which value.
 fn beyond(flip: &Flip, unit: NumberUnit) -> String {
-    let value = number(flip.at, unit);
+    let value = words::number(flip.at, unit);
     match (unit, flip.above) {
         (NumberUnit::Chance | NumberUnit::Count, true) => format!("more than {value}"),
         (NumberUnit::Chance | NumberUnit::Count, false) => format!("fewer than {value}"),
@@ -247,10 +248,8 @@ fn axis(words: &str, unit: Option<NumberUnit>) -> String {
 
 /// A value as short as it can be.
 fn short(value: f64, unit: Option<NumberUnit>) -> String {
-    match unit {
-        Some(NumberUnit::Chance) => plain(value * 100.0),
-        _ => plain(value),
-    }
+    let text = figure(value, unit.unwrap_or(NumberUnit::Plain));
+    text.replace("under ", "<").replace("over ", ">")
 }
 
 fn letter(verdict: Verdict) -> &'static str {
@@ -291,7 +290,7 @@ mod tests {
         };
         for (at, above, unit, words) in [
             (0.34, true, NumberUnit::Chance, "more than 34 in 100"),
-            (0.004, false, NumberUnit::Chance, "fewer than 4 in 1,000"),
+            (0.004, false, NumberUnit::Chance, "fewer than 0.4 in 100"),
             (312.0, true, NumberUnit::Count, "more than 312 of 1,000"),
             (2.5, false, NumberUnit::Plain, "below 2.5"),
             (3.0, true, NumberUnit::Shift, "above +3"),
