@@ -380,14 +380,14 @@ mod tests {
     #[test]
     fn bars_run_from_one_odds_to_another() {
         let scale = Scale {
-            low: -17.0,
+            low: -16.0,
             high: 16.0,
         };
-        assert_eq!(scale.bar(-17.0, -7.0), "++++++++++o      |                ");
-        assert_eq!(scale.bar(3.0, 1.0), "                 |o--             ");
-        assert_eq!(scale.bar(16.0, 16.0), "                 |               o");
+        assert_eq!(scale.bar(-16.0, -6.0), "++++++++++o     |                ");
+        assert_eq!(scale.bar(3.0, 1.0), "                |o--             ");
+        assert_eq!(scale.bar(16.0, 16.0), "                |               o");
         // Beyond the ends it stays at the end.
-        assert_eq!(scale.bar(0.0, 3000.0), "                 ++++++++++++++++o");
+        assert_eq!(scale.bar(0.0, 3000.0), "                ++++++++++++++++o");
     }
 
     #[test]

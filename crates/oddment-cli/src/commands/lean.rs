@@ -8,8 +8,8 @@ use crate::failure::Failure;
 use crate::frame;
 use crate::input::Source;
 use crate::page::{FAINT, PLAIN, Page, STRONG};
-use crate::words::{chance, out_of};
-use oddment::leaning::Leaning;
+use crate::words::{chance, figure, list, out_of};
+use oddment::leaning::{Leaning, NumberUnit};
 use oddment::pack::VERDICTS;
 use oddment::pool::Subject;
 use oddment::{Case, LeanOptions, Pack, lean};
@@ -178,7 +178,7 @@ fn sweep(page: &mut Page, leaning: &Leaning) {
             _ => "",
         };
         let mut line = if page.is_narrow() {
-            format!("{:>7}", format!("{:.0} %", share * 100.0))
+            format!("{:>7}", figure(share, NumberUnit::Chance) + " %")
         } else {
             format!("  {:14}", chance(share))
         };
@@ -186,7 +186,7 @@ fn sweep(page: &mut Page, leaning: &Leaning) {
             let count = out_of(1000, *probability);
             line += &if page.is_narrow() {
                 // Too narrow for words.
-                format!("{:>6}", count.replace("under ", "<").replace("over ", ">"))
+                format!("{:>6}", numbers::shortened(&count))
             } else {
                 format!("{count:>10}")
             };
@@ -200,6 +200,6 @@ fn sweep(page: &mut Page, leaning: &Leaning) {
         .zip(&sweep.mix)
         .map(|(verdict, share)| format!("{} {}", verdict.id(), out_of(100, *share)))
         .collect();
-    let text = format!("Of 100 not original: {}.", crate::words::list(&mix));
+    let text = format!("Of 100 not original: {}.", list(&mix));
     page.paragraph(FAINT, 2, &text);
 }

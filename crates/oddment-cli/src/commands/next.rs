@@ -3,7 +3,7 @@
 use crate::frame;
 use crate::page::{FAINT, PLAIN, Page, STRONG};
 use crate::report::part_name;
-use crate::words::{self, amount, chance, count, first_sentence, list, minutes, out_of, plain};
+use crate::words::{self, amount, chance, count, first_sentence, list, minutes, out_of};
 use oddment::Pack;
 use oddment::outlook::{CheckMethod, CheckValue, Outlook, Plan, TellingAnswer};
 use oddment::pack::VERDICTS;
@@ -45,7 +45,7 @@ fn standing(page: &mut Page, outlook: &Outlook) {
     let text = format!(
         "{}: {} bits open, where 0 is settled and 2 is all four verdicts alike.",
         openness(outlook.open_bits),
-        plain(outlook.open_bits)
+        bits(outlook.open_bits)
     );
     page.paragraph(PLAIN, 0, &text);
     if outlook.checks.is_empty() {
@@ -93,10 +93,10 @@ fn checks(page: &mut Page, outlook: &Outlook, pack: &Pack, told: &[&CheckValue],
         page.hang(PLAIN, 0, &label, &text);
         let text = format!(
             "changes the leading verdict: {}; tells {} bits{}, {} for a minute",
-            chance(check.changes_verdict),
-            plain(check.bits),
+            changes(check.changes_verdict, drawn(&check.method)),
+            bits(check.bits),
             margin(&check.method),
-            plain(check.bits_per_minute)
+            bits(check.bits_per_minute)
         );
         page.paragraph(PLAIN, 5, &text);
         if let Some(money) = &check.money {
@@ -108,7 +108,8 @@ fn checks(page: &mut Page, outlook: &Outlook, pack: &Pack, told: &[&CheckValue],
             );
             page.paragraph(PLAIN, 5, &text);
         }
-        if place < WITH_ANSWERS {
+        // Answers that change nothing are not worth reading.
+        if place < WITH_ANSWERS && !outlook.nothing_left {
             for answer in &check.telling {
                 page.hang(PLAIN, 5, "- ", &telling(outlook, pack, check, answer));
             }
@@ -124,11 +125,36 @@ fn checks(page: &mut Page, outlook: &Outlook, pack: &Pack, told: &[&CheckValue],
     }
 }
 
+/// Bits, no finer than anybody can use.
+fn bits(bits: f64) -> String {
+    if bits > 0.0 && bits < 0.005 {
+        "under 0.01".to_owned()
+    } else {
+        format!("{bits:.2}")
+    }
+}
+
+/// The chance of a change; where answers were drawn and none made one, that is said.
+fn changes(probability: f64, drawn: Option<u32>) -> String {
+    match drawn {
+        Some(draws) if probability <= 0.0 => format!("none of {draws} draws"),
+        _ => chance(probability),
+    }
+}
+
+/// How many answers were drawn, where not all were gone through.
+fn drawn(method: &CheckMethod) -> Option<u32> {
+    match method {
+        CheckMethod::Exact { .. } => None,
+        CheckMethod::Drawn { draws, .. } => Some(*draws),
+    }
+}
+
 /// How far a drawn value may be out.
 fn margin(method: &CheckMethod) -> String {
     match method {
         CheckMethod::Drawn { standard_error, .. } if *standard_error >= 0.005 => {
-            format!(" (give or take {})", plain(2.0 * standard_error))
+            format!(" (give or take {})", bits(2.0 * standard_error))
         }
         _ => String::new(),
     }
@@ -177,7 +203,7 @@ fn beyond(page: &mut Page, outlook: &Outlook) {
         .map(|check| {
             let mut aside = vec![words::reach(check.access).to_owned()];
             aside.extend(words::leave(check.leave).map(str::to_owned));
-            aside.push(format!("{} bits", plain(check.bits)));
+            aside.push(format!("{} bits", bits(check.bits)));
             format!(
                 "{} ({})",
                 check.name.trim_end_matches('.'),
@@ -203,32 +229,33 @@ fn render_plan(page: &mut Page, outlook: &Outlook, plan: &Plan) {
             "{} ({}); {} bits so far",
             step.name.trim_end_matches('.'),
             minutes(step.minutes),
-            plain(step.bits_so_far)
+            bits(step.bits_so_far)
         );
         page.hang(PLAIN, 0, &format!("{:>3}. ", place + 1), &text);
     }
+    let turned = |probability| changes(probability, Some(plan.draws));
     let mut text = String::new();
     if !plan.steps.is_empty() {
         text = format!(
-            "It takes {} and is expected to tell {} of the {} bits that are open, with {} to \
-             change the leading verdict. ",
+            "It takes {}. Expected to tell: {} of the {} bits that are open. Changes the leading \
+             verdict: {}. ",
             minutes(plan.used),
-            plain(plan.bits),
-            plain(outlook.open_bits),
-            chance(plan.changes_verdict)
+            bits(plan.bits),
+            bits(outlook.open_bits),
+            turned(plan.changes_verdict)
         );
     }
     text += &format!(
-        "Every check that is allowed, however long it takes: {} bits, and {} to change it.",
-        plain(plan.bits_of_all),
-        chance(plan.all_change_verdict)
+        "Every check that is allowed, however long it takes: {} bits; changes it: {}.",
+        bits(plan.bits_of_all),
+        turned(plan.all_change_verdict)
     );
     page.paragraph(PLAIN, 2, &text);
     let text = format!(
         "Reckoned from {} sets of answers drawn with seed {}; the bits are good to about {}.",
         words::thousands(u64::from(plan.draws)),
         plan.seed,
-        plain(2.0 * plan.standard_error)
+        bits(2.0 * plan.standard_error)
     );
     page.paragraph(FAINT, 2, &text);
 }

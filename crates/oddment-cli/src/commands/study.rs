@@ -253,10 +253,10 @@ fn groups(page: &mut Page, study: &StudyReport) {
             page.hang(PLAIN, 2, "- ", &text);
         }
     } else {
-        page.row(FAINT, "      by itself   with what it shares");
+        page.row(FAINT, "        by itself  with the rest");
         for group in &study.groups {
             let label = format!(
-                "{:>15}{:>15}     ",
+                "{:>17}{:>15}  ",
                 interval(group.first, group.first_low, group.first_high),
                 interval(group.total, group.total_low, group.total_high)
             );
@@ -274,9 +274,9 @@ fn groups(page: &mut Page, study: &StudyReport) {
     page.paragraph(FAINT, 2, &text);
 }
 
-/// A share of the variance in 100. What an estimate misses below 0 is nothing.
+/// A share of the variance in 100. What an estimate misses below none or above all is not shown.
 fn share(share: f64) -> String {
-    format!("{:.0}", (100.0 * share).max(0.0))
+    format!("{:.0}", (100.0 * share).clamp(0.0, 100.0))
 }
 
 fn interval(value: f64, low: f64, high: f64) -> String {

@@ -68,7 +68,7 @@ fn the_command_line_goes_before_the_case() {
         "4",
         "--chance-of-loss",
         "0.25",
-        "--loss-aversion",
+        "--risk-aversion",
         "1",
         "--wealth",
         "5000",

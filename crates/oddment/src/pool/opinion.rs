@@ -34,7 +34,8 @@ pub struct OpinionFile {
     pub schema: String,
     /// Whose opinion (initials or a role).
     pub name: String,
-    /// Prior counts by history id, instead of the case's and the pack's; they are normalised.
+    /// Prior counts by history id, instead of the case's and the pack's; they are normalised, and a
+    /// history left out counts 0.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub prior: BTreeMap<String, f64>,
     /// Values for numbers of the pack, by number id, before those of the case.

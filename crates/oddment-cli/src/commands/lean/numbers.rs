@@ -143,8 +143,8 @@ fn beyond(flip: &Flip, unit: NumberUnit) -> String {
     match (unit, flip.above) {
         (NumberUnit::Chance | NumberUnit::Count, true) => format!("more than {value}"),
         (NumberUnit::Chance | NumberUnit::Count, false) => format!("fewer than {value}"),
-        (_, true) => format!("above {value}"),
-        (_, false) => format!("below {value}"),
+        (_, true) => format!("it is above {value}"),
+        (_, false) => format!("it is below {value}"),
     }
 }
 
@@ -220,7 +220,7 @@ pub(super) fn render_grid(page: &mut Page, leaning: &Leaning, grid: &TwoWayGrid)
     for ((value, probabilities), leading) in rows.step_by(step) {
         let mut line = format!("{:>8}", short(*value, units.0));
         for (probability, leads) in probabilities.iter().zip(leading).step_by(step) {
-            let cell = format!("{:.0}{}", probability * 100.0, letter(*leads));
+            let cell = shortened(&out_of(100, *probability)) + letter(*leads);
             line += &format!("{cell:>6}");
         }
         page.row(PLAIN, &line);
@@ -249,6 +249,11 @@ fn axis(words: &str, unit: Option<NumberUnit>) -> String {
 /// A value as short as it can be.
 fn short(value: f64, unit: Option<NumberUnit>) -> String {
     let text = figure(value, unit.unwrap_or(NumberUnit::Plain));
+    shortened(&text)
+}
+
+/// With signs for words, where there is no room for these.
+pub(super) fn shortened(text: &str) -> String {
     text.replace("under ", "<").replace("over ", ">")
 }
 
@@ -292,8 +297,8 @@ mod tests {
             (0.34, true, NumberUnit::Chance, "more than 34 in 100"),
             (0.004, false, NumberUnit::Chance, "fewer than 0.4 in 100"),
             (312.0, true, NumberUnit::Count, "more than 312 of 1,000"),
-            (2.5, false, NumberUnit::Plain, "below 2.5"),
-            (3.0, true, NumberUnit::Shift, "above +3"),
+            (2.5, false, NumberUnit::Plain, "it is below 2.5"),
+            (3.0, true, NumberUnit::Shift, "it is above +3"),
         ] {
             assert_eq!(beyond(&flip(at, above), unit), words);
         }
