@@ -20,7 +20,7 @@ use rand_chacha::ChaCha8Rng;
 const MOST_EXACT: usize = 1024;
 
 /// Otherwise this many are drawn.
-const DRAWS: u32 = 256;
+const DRAWS: u32 = 128;
 
 /// Fixed, so that a case always gets the same answer.
 const SEED: u64 = 1;
