@@ -37,7 +37,9 @@ fn the_opinion_to_break_is_whole() {
     assert_eq!(found.case.prior, Some(vec![60.0, 30.0, 10.0]));
     // The numbers named are the opinion's, all others the case's.
     let number = |id: &str| {
-        let number = pack.find_number(id).map(|id| found.case.numbers[id.index()]);
+        let number = pack
+            .find_number(id)
+            .map(|id| found.case.numbers[id.index()]);
         number.unwrap_or_else(|| panic!("{id}"))
     };
     assert_eq!(number("sign/seat-fits/shows/original"), 0.7);
@@ -77,28 +79,97 @@ fn what_an_opinion_leaves_out_is_the_case_s() {
 #[test]
 fn in_an_opinion_texts_that_do_not_read() {
     check_opinions(&[
-        ("name = \"a joiner\"\n", "", ""),
-        ("name =", "nmae =", ""),
-        ("as-made = 60.0", "as-made = \"many\"", ""),
-        ("as-made = 60.0", "as-made = many", ""),
-        ("[prior]", "[prior", ""),
-        ("oddment/opinion/1", "oddment/case/1", ""),
-        ("oddment/opinion/1", "oddment/opinion/2", ""),
+        (
+            "name = \"a joiner\"\n",
+            "",
+            "opinion:1:1: missing field `name` [opinion/syntax]",
+        ),
+        (
+            "name =",
+            "nmae =",
+            "opinion:3:1: unknown field `nmae`, expected one of `schema`, `name`, `prior`, `numbers`; perhaps `name` [opinion/syntax]",
+        ),
+        (
+            "as-made = 60.0",
+            "as-made = \"many\"",
+            r#"opinion:6:11: invalid type: string "many", expected a number [opinion/syntax]"#,
+        ),
+        (
+            "as-made = 60.0",
+            "as-made = many",
+            r#"opinion:6:11: `many` must stand in quotes: "many" [opinion/syntax]"#,
+        ),
+        (
+            "[prior]",
+            "[prior",
+            "opinion:5:7: unclosed table, expected `]` [opinion/syntax]",
+        ),
+        (
+            "oddment/opinion/1",
+            "oddment/case/1",
+            "opinion:2:1: schema `oddment/case/1` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` for a whole pack [opinion/schema]",
+        ),
+        (
+            "oddment/opinion/1",
+            "oddment/opinion/2",
+            "opinion:2:1: schema `oddment/opinion/2` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` for a whole pack [opinion/schema]",
+        ),
     ]);
 }
 
 #[test]
 fn in_an_opinion_values_that_are_not_right() {
     check_opinions(&[
-        ("\"a joiner\"", "\"  \"", ""),
-        ("new-seat", "new-seats", ""),
-        ("as-made = 60.0", "as-made = -1.0", ""),
-        ("as-made = 60.0", "as-made = inf", ""),
-        ("as-made = 60.0\nnew-seat = 30.0\nmade-up = 10.0", "as-made = 0.0", ""),
-        ("sign/seat-fits/shows/original", "sign/seat-fits/shows/orignal", ""),
-        ("= 0.7", "= 1.5", ""),
-        ("= 0.7", "= nan", ""),
-        ("= 0.5", "= 1e300", ""),
+        (
+            "\"a joiner\"",
+            "\"  \"",
+            "opinion:3:1: the name must say whose opinion it is, in 1 to 200 characters [opinion/name]",
+        ),
+        (
+            "new-seat",
+            "new-seats",
+            "opinion:7:1: unknown history `new-seats`, perhaps `new-seat`; valid: as-made, made-up, new-seat [opinion/unknown-id]",
+        ),
+        (
+            "as-made = 60.0",
+            "as-made = -1.0",
+            "opinion:6:1: count -1 must be 0 to 1,000,000,000 [opinion/number]",
+        ),
+        (
+            "as-made = 60.0",
+            "as-made = inf",
+            "opinion:6:1: count inf must be 0 to 1,000,000,000 [opinion/number]",
+        ),
+        (
+            "as-made = 60.0\nnew-seat = 30.0\nmade-up = 10.0",
+            "as-made = 0.0",
+            "opinion:5:2: the counts are all 0; at least one history needs a count above 0 [opinion/number]",
+        ),
+        (
+            "sign/seat-fits/shows/original",
+            "sign/seat-fits/shows/orignal",
+            "opinion:11:1: unknown number `sign/seat-fits/shows/orignal`, perhaps `sign/seat-fits/shows/original`; valid: curve/circular-saw/half, examination/doubtful, examination/fairly-sure, examination/poor, examination/poor-factor, examination/poor-instrument, examination/sure, group/seating/coupling, history/made-up/elasticity, incident/flooded/rate/any, incident/refinished/rate/any, incident/refinished/rate/faked, ... [opinion/unknown-id]",
+        ),
+        (
+            "= 0.7",
+            "= 1.5",
+            "opinion:11:1: 1.5 must lie strictly between 0 and 1 [opinion/number]",
+        ),
+        (
+            "= 0.7",
+            "= nan",
+            "opinion:11:1: NaN must lie strictly between 0 and 1 [opinion/number]",
+        ),
+        (
+            "= 0.5",
+            "= 1000000.0",
+            "opinion:10:2: the prior counts of `carved`, with their factors and the price gap, come to 0 for every history or to more than a number can hold; give at least one a count above 0 and keep factors and elasticities small [opinion/number]",
+        ),
+        (
+            "= 0.5",
+            "= 1e300",
+            "opinion:12:1: 1e300 must be finite, not negative and at most 1,000,000 [opinion/number]",
+        ),
     ]);
 }
 
@@ -138,7 +209,8 @@ fn a_pack_that_the_case_does_not_go_with() {
 #[test]
 fn opinions_that_leave_nothing_between_them() {
     let sure = |id: &str| {
-        let text = format!("schema = \"oddment/opinion/1\"\nname = \"{id}\"\n[prior]\n{id} = 1.0\n");
+        let text =
+            format!("schema = \"oddment/opinion/1\"\nname = \"{id}\"\n[prior]\n{id} = 1.0\n");
         opinion(&text).unwrap_or_else(|error| panic!("{error}"))
     };
     let pooled = pool(&[sure("as-made"), sure("made-up")]);

@@ -46,20 +46,19 @@ pub(super) fn work_out(
 /// The whole page.
 pub(super) fn render(argument: &Argument, pack: &Pack, verdict: Option<Verdict>) -> String {
     let mut page = Page::new();
-    frame::head(&mut page, &argument.pack, &argument.piece);
+    fill(&mut page, argument, pack, verdict);
+    page.finish()
+}
+
+pub(super) fn fill(page: &mut Page, argument: &Argument, pack: &Pack, verdict: Option<Verdict>) {
+    frame::head(page, &argument.pack, &argument.piece);
     let told = Told {
         argument,
         pack,
         place: asked(argument, verdict),
     };
-    told.render(&mut page);
-    frame::foot(
-        &mut page,
-        &argument.pack,
-        &argument.engine,
-        &argument.limits,
-    );
-    page.finish()
+    told.render(page);
+    frame::foot(page, &argument.pack, &argument.engine, &argument.limits);
 }
 
 /// The place of the verdict asked for, or of the one whose odds are best.

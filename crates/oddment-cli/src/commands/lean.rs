@@ -65,19 +65,23 @@ pub(super) fn work_out(
 /// The whole page.
 pub(super) fn render(leaning: &Leaning, all: bool) -> String {
     let mut page = Page::new();
-    frame::head(&mut page, &leaning.pack, &leaning.piece);
-    question(&mut page, leaning);
-    numbers::render(&mut page, leaning, all);
-    bounds(&mut page, leaning);
-    sweep(&mut page, leaning);
+    fill(&mut page, leaning, all);
+    page.finish()
+}
+
+pub(super) fn fill(page: &mut Page, leaning: &Leaning, all: bool) {
+    frame::head(page, &leaning.pack, &leaning.piece);
+    question(page, leaning);
+    numbers::render(page, leaning, all);
+    bounds(page, leaning);
+    sweep(page, leaning);
     if let Some(grid) = &leaning.grid {
-        numbers::render_grid(&mut page, leaning, grid);
+        numbers::render_grid(page, leaning, grid);
     }
     if let Some(pool) = &leaning.pool {
-        opinions::render(&mut page, pool);
+        opinions::render(page, pool);
     }
-    frame::foot(&mut page, &leaning.pack, &leaning.engine, &leaning.limits);
-    page.finish()
+    frame::foot(page, &leaning.pack, &leaning.engine, &leaning.limits);
 }
 
 /// What is looked at, and what should hold.
@@ -173,7 +177,9 @@ fn sweep(page: &mut Page, leaning: &Leaning) {
             continue;
         }
         let note = match (here, turns) {
+            (true, _) if page.is_narrow() => "  here",
             (true, _) => "  taken here",
+            (_, true) if page.is_narrow() => "  turns",
             (_, true) => "  the lead turns",
             _ => "",
         };

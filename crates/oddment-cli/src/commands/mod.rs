@@ -158,3 +158,79 @@ fn pretty(value: &impl serde::Serialize) -> String {
     // Plain data with text keys and finite numbers always serialises.
     serde_json::to_string_pretty(value).unwrap_or_default() + "\n"
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{explain, lean, next, study};
+    use crate::page::Page;
+    use oddment::pack::VERDICTS;
+    use oddment::study::StudyOptions;
+    use oddment::{Case, LeanOptions, NextOptions, Text, look_next, packs};
+
+    /// The longest line of a page, styles left out.
+    fn widest(width: usize, fill: &dyn Fn(&mut Page)) -> String {
+        let mut page = Page::of_width(width);
+        fill(&mut page);
+        let text = page.finish();
+        let lines = text.lines().map(|line| {
+            let mut parts = line.split('\u{1b}');
+            let first = parts.next().unwrap_or_default().to_owned();
+            parts.fold(first, |plain, part| {
+                plain + part.split_once('m').map_or(part, |(_, rest)| rest)
+            })
+        });
+        lines.max_by_key(|line| line.chars().count()).unwrap()
+    }
+
+    #[test]
+    fn pages_fit_the_terminal() {
+        let pack = packs::load("drop-leaf-table").unwrap();
+        let text = include_str!("../../../../priors/cases/innocent-holes.toml");
+        let case = Case::load(Text::new("case", text), &pack).unwrap();
+        let ids: Vec<&str> = pack.histories.iter().map(|h| h.id.as_str()).collect();
+        let argument = oddment::explain(&pack, &case, Some((ids[0], ids[5]))).unwrap();
+        let numbers = ["examination/poor", "examination/fairly-sure"].map(str::to_owned);
+        let subject = oddment::pool::Subject {
+            pack: &pack,
+            case: &case,
+            text: Text::new("case", text),
+            library: packs::library(),
+        };
+        let options = LeanOptions {
+            grid: Some(numbers.into()),
+            opinions: vec![subject.as_it_stands(1.0)],
+            ..LeanOptions::default()
+        };
+        let leaning = oddment::lean(&pack, &case, &options).unwrap();
+        let options = StudyOptions {
+            draws: 100,
+            pairs: 50,
+            ..StudyOptions::default()
+        };
+        let study = oddment::study::study(&pack, &case, &options, &|_, _| true).unwrap();
+        let options = NextOptions {
+            minutes: Some(10.0),
+            ..NextOptions::default()
+        };
+        let outlook = look_next(&pack, &case, &options).unwrap();
+        for width in [40, 50, 77, 80] {
+            let fills: [(&str, &dyn Fn(&mut Page)); 4] = [
+                ("explain", &|page| {
+                    explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
+                }),
+                ("lean", &|page| lean::fill(page, &leaning, true)),
+                ("study", &|page| study::fill(page, &study.report)),
+                ("next", &|page| next::fill(page, &outlook, &pack)),
+            ];
+            for (name, fill) in fills {
+                let line = widest(width, fill);
+                // Ids stay whole, as in all pages.
+                let whole = line.trim_start().split(' ').count() == 1;
+                assert!(
+                    whole || line.chars().count() <= width,
+                    "{name} at {width}: {line}"
+                );
+            }
+        }
+    }
+}

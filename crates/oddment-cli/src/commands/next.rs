@@ -21,18 +21,22 @@ const BEYOND: usize = 4;
 /// The whole page.
 pub(super) fn render(outlook: &Outlook, pack: &Pack) -> String {
     let mut page = Page::new();
-    frame::head(&mut page, &outlook.pack, &outlook.piece);
-    standing(&mut page, outlook);
+    fill(&mut page, outlook, pack);
+    page.finish()
+}
+
+pub(super) fn fill(page: &mut Page, outlook: &Outlook, pack: &Pack) {
+    frame::head(page, &outlook.pack, &outlook.piece);
+    standing(page, outlook);
     let allowed: Vec<&CheckValue> = outlook.checks.iter().filter(|c| c.allowed).collect();
     let told = &allowed[..allowed.len().min(CHECKS)];
-    checks(&mut page, outlook, pack, told, allowed.len());
-    beyond(&mut page, outlook);
+    checks(page, outlook, pack, told, allowed.len());
+    beyond(page, outlook);
     if let Some(plan) = &outlook.plan {
-        render_plan(&mut page, outlook, plan);
+        render_plan(page, outlook, plan);
     }
-    cautions(&mut page, outlook, told);
-    frame::foot(&mut page, &outlook.pack, &outlook.engine, &outlook.limits);
-    page.finish()
+    cautions(page, outlook, told);
+    frame::foot(page, &outlook.pack, &outlook.engine, &outlook.limits);
 }
 
 /// Where things stand.

@@ -114,12 +114,12 @@ impl Progress {
     fn told(&self, done: u64, all: u64) -> bool {
         let hundredths = 100 * done / all.max(1);
         if self.shown && self.last.swap(hundredths, Ordering::Relaxed) != hundredths {
-            let marks = (hundredths / 4) as usize;
+            let marks = (hundredths / 10) as usize;
             let line = format!(
                 "\r[{}{}] {hundredths:>3} % of {}",
                 "=".repeat(marks),
-                " ".repeat(25_usize.saturating_sub(marks)),
-                count_of(all)
+                " ".repeat(10_usize.saturating_sub(marks)),
+                thousands(all)
             );
             // Nobody is left to tell that it cannot be told.
             let _ = std::io::stderr().write_all(line.as_bytes());
@@ -129,20 +129,21 @@ impl Progress {
 
     fn clear(&self) {
         if self.shown {
-            let line = format!("\r{}\r", " ".repeat(60));
+            let line = format!("\r{}\r", " ".repeat(38));
             let _ = std::io::stderr().write_all(line.as_bytes());
         }
     }
 }
 
-fn count_of(all: u64) -> String {
-    format!("{} answers", thousands(all))
-}
-
 /// The whole page.
 pub(super) fn render(study: &StudyReport) -> String {
     let mut page = Page::new();
-    frame::head(&mut page, &study.pack, &study.piece);
+    fill(&mut page, study);
+    page.finish()
+}
+
+pub(super) fn fill(page: &mut Page, study: &StudyReport) {
+    frame::head(page, &study.pack, &study.piece);
     if study.draws < study.asked {
         page.gap();
         let text = format!(
@@ -152,9 +153,9 @@ pub(super) fn render(study: &StudyReport) -> String {
         );
         page.paragraph(STRONG, 0, &text);
     }
-    verdicts(&mut page, study);
-    histories(&mut page, study);
-    groups(&mut page, study);
+    verdicts(page, study);
+    histories(page, study);
+    groups(page, study);
     page.gap();
     let text = format!(
         "{} of {} at once, seed {}. Each number is drawn about its own value, the more narrowly \
@@ -164,8 +165,7 @@ pub(super) fn render(study: &StudyReport) -> String {
         study.seed
     );
     page.paragraph(FAINT, 0, &text);
-    frame::foot(&mut page, &study.pack, &study.engine, &study.limits);
-    page.finish()
+    frame::foot(page, &study.pack, &study.engine, &study.limits);
 }
 
 fn count_of_draws(draws: u64) -> String {

@@ -205,8 +205,12 @@ pub(super) fn render_grid(page: &mut Page, leaning: &Leaning, grid: &TwoWayGrid)
     page.hang(PLAIN, 2, "Down:   ", &axis(&grid.words.0, units.0));
     page.hang(PLAIN, 2, "Across: ", &axis(&grid.words.1, units.1));
     page.gap();
-    // Every other value where the page is too narrow for all.
-    let step = if page.is_narrow() { 2 } else { 1 };
+    // Fewer values where the page is too narrow for all; the ends are always among them.
+    let step = match page.is_narrow() {
+        true if page.is_very_narrow() => 5,
+        true => 2,
+        false => 1,
+    };
     let mut line = " ".repeat(8);
     for value in grid.second.iter().step_by(step) {
         line += &format!("{:>6}", short(*value, units.1));
