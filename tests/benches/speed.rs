@@ -2,7 +2,8 @@
 //! generated piece. Read the ratios within one run, not the times across machines.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use oddment::{Case, Model, Pack, Text, packs};
+use oddment::study::{StudyOptions, study};
+use oddment::{Case, Inquiry, LeanOptions, Model, NextOptions, Pack, Text, packs};
 use oddment_circuit::{Circuit, CompileOptions, Evidence, Network, Workspace};
 use oddment_tests::generated_pack;
 use std::hint::black_box;
@@ -126,5 +127,73 @@ fn piece(criterion: &mut Criterion, name: &str, pack: &Pack, case: &str) {
     });
 }
 
-criterion_group!(benches, published, pieces);
+/// What one user's question costs: the argument, the next check, what the answer leans on; and a
+/// study, on one and on two threads.
+fn questions(criterion: &mut Criterion) {
+    let pack = packs::load("drop-leaf-table").expect("an embedded pack");
+    // About twenty reports from one visit, and about forty from two.
+    for name in ["innocent-holes", "pieced-out-oval"] {
+        let text = read(&format!("../priors/cases/{name}.toml"));
+        let case = Case::load(Text::new(name, &text), &pack).expect("an example case");
+        let model = Model::compile(&pack, case.years, &case.numbers).expect("a model");
+        let reported = Model::compile_reported(&pack, &case).expect("a model");
+        let mut group = criterion.benchmark_group(format!("questions/{name}"));
+        group.sample_size(10);
+        group.bench_function("explain", |bencher| {
+            bencher.iter(|| {
+                let inquiry = Inquiry::open(&pack, &case, &model).expect("possible findings");
+                black_box(inquiry.argument(None))
+            });
+        });
+        group.bench_function("next", |bencher| {
+            bencher.iter(|| model.look_next(&pack, &case, &NextOptions::default()));
+        });
+        group.bench_function("lean", |bencher| {
+            bencher.iter(|| {
+                let inquiry = Inquiry::open(&pack, &case, &reported).expect("possible findings");
+                black_box(inquiry.leaning(&LeanOptions::default()))
+            });
+        });
+        for threads in [1, 2] {
+            let options = StudyOptions {
+                draws: 10_000,
+                pairs: 0,
+                threads,
+                seed: 1,
+            };
+            group.bench_function(format!("10,000 draws, {threads} threads"), |bencher| {
+                bencher.iter(|| study(&pack, &case, &options, &|_, _| true));
+            });
+        }
+        group.finish();
+    }
+}
+
+/// Sixteen cases one at a time, and side by side in lanes.
+fn lanes(criterion: &mut Criterion) {
+    const CASES: usize = 16;
+    let text = read("reference/networks/hailfinder.json");
+    let network = Network::from_json(&text).expect("a published network");
+    let circuit = Circuit::compile(&network, &CompileOptions::default()).expect("it compiles");
+    let mut group = criterion.benchmark_group("lanes");
+    let mut alone = circuit.workspace(1);
+    group.bench_function("16 cases one at a time", |bencher| {
+        bencher.iter(|| {
+            for _ in 0..CASES {
+                circuit.value(&mut alone);
+                black_box(circuit.lane_value(&alone, 0, 0));
+            }
+        });
+    });
+    let mut abreast = circuit.workspace(CASES);
+    group.bench_function("16 cases side by side", |bencher| {
+        bencher.iter(|| {
+            circuit.value(&mut abreast);
+            black_box(circuit.lane_value(&abreast, CASES - 1, 0))
+        });
+    });
+    group.finish();
+}
+
+criterion_group!(benches, published, pieces, questions, lanes);
 criterion_main!(benches);

@@ -94,10 +94,7 @@ impl Circuit {
     pub fn set_parameter_lanes(&self, workspace: &mut Workspace, id: ParameterId, values: &[f64]) {
         let slot = self.parameter_slots[id.index()];
         for case in 0..workspace.batch {
-            let first = case * workspace.lanes;
-            for (lane, value) in values.iter().enumerate().take(workspace.lanes) {
-                workspace.put(slot, first + lane, *value);
-            }
+            workspace.put_lanes(slot, case, values);
         }
         workspace.stale_numbers = true;
     }
@@ -162,6 +159,22 @@ impl Circuit {
     ) {
         if let Some(slot) = self.inputs[id.index()].get(state) {
             workspace.put_if_present(*slot, case * workspace.lanes + lane, weight);
+        }
+    }
+
+    /// Sets the likelihood of one state of one variable in all lanes of one case alike.
+    pub fn set_likelihood_alike(
+        &self,
+        workspace: &mut Workspace,
+        id: VariableId,
+        state: usize,
+        case: usize,
+        weight: f64,
+    ) {
+        if let Some(slot) = self.inputs[id.index()].get(state) {
+            if *slot != ABSENT {
+                workspace.fill_lanes(*slot, case, weight);
+            }
         }
     }
 
@@ -495,6 +508,41 @@ impl Workspace {
     fn put(&mut self, slot: u32, lane: usize, value: f64) {
         let place = self.place(slot, lane);
         self.values[place] = value;
+    }
+
+    /// Whether every case fills whole blocks.
+    fn is_blocked(&self) -> bool {
+        self.width == WIDTH && self.lanes.is_multiple_of(WIDTH)
+    }
+
+    /// Puts one value into each lane of a case.
+    fn put_lanes(&mut self, slot: u32, case: usize, values: &[f64]) {
+        let first = case * self.lanes;
+        if self.is_blocked() {
+            for (block, values) in values.chunks_exact(WIDTH).enumerate() {
+                let place = self.place(slot, first + block * WIDTH);
+                self.values[place..place + WIDTH].copy_from_slice(values);
+            }
+        } else {
+            for (lane, value) in values.iter().enumerate().take(self.lanes) {
+                self.put(slot, first + lane, *value);
+            }
+        }
+    }
+
+    /// Puts the same value into each lane of a case.
+    fn fill_lanes(&mut self, slot: u32, case: usize, value: f64) {
+        let first = case * self.lanes;
+        if self.is_blocked() {
+            for block in 0..self.lanes / WIDTH {
+                let place = self.place(slot, first + block * WIDTH);
+                self.values[place..place + WIDTH].fill(value);
+            }
+        } else {
+            for lane in 0..self.lanes {
+                self.put(slot, first + lane, value);
+            }
+        }
     }
 
     fn put_if_present(&mut self, slot: u32, lane: usize, value: f64) {

@@ -259,12 +259,10 @@ impl Likelihoods {
 pub(crate) fn rule_out(model: &Model, workspace: &mut Workspace, incident: usize, happened: bool) {
     let id = model.incidents[incident];
     for case in 0..workspace.batch() {
-        for lane in 0..model.circuit.lanes() {
-            let state = usize::from(happened);
-            model
-                .circuit
-                .set_likelihood(workspace, id, state, case, lane, 0.0);
-        }
+        let state = usize::from(happened);
+        model
+            .circuit
+            .set_likelihood_alike(workspace, id, state, case, 0.0);
     }
 }
 
@@ -287,9 +285,7 @@ fn put(
         }
     } else {
         for (level, weight) in likelihood.iter().enumerate() {
-            for lane in 0..histories {
-                circuit.set_likelihood(workspace, id, level, state, lane, *weight);
-            }
+            circuit.set_likelihood_alike(workspace, id, level, state, *weight);
         }
     }
 }

@@ -26,8 +26,8 @@ pub struct Leaning {
     pub probability: f64,
     /// The verdict that leads.
     pub leading: Verdict,
-    /// The probability that was asked to be kept, if any; otherwise what must hold is that the
-    /// leading verdict goes on leading.
+    /// The probability whose side it should stay on, if one was asked for; otherwise what must hold is
+    /// that the leading verdict goes on leading.
     pub threshold: Option<f64>,
     /// Every number that matters here, the widest swing over its own 90 % range first.
     pub numbers: Vec<NumberLeaning>,

@@ -363,30 +363,38 @@ impl<'a> Plan<'a> {
         rng.set_stream(block);
         let centre = &workings.case.numbers;
         let mut of = Block::default();
-        let mut pair = [centre.clone(), centre.clone()];
-        for draw in 0..self.draws_of(block) {
-            let place = (draw % 2) as usize;
-            workings.spreads.draw(
-                workings.pack,
-                workings.numbers(),
-                centre,
-                &mut rng,
-                &mut pair[place],
-            );
-            let joint = workings.histories(desk, &pair[place]);
+        let draws = self.draws_of(block);
+        let sets: Vec<Vec<f64>> = (0..draws)
+            .map(|_| {
+                let mut numbers = centre.clone();
+                let (pack, ids) = (workings.pack, workings.numbers());
+                workings
+                    .spreads
+                    .draw(pack, ids, centre, &mut rng, &mut numbers);
+                numbers
+            })
+            .collect();
+        for joint in workings.histories_of_many(desk, &sets) {
             let total: f64 = joint.iter().sum();
             of.histories.extend(joint.iter().map(|joint| joint / total));
-            if place == 1 && draw / 2 < self.pairs_of(block) {
-                let mixed = self.groups.iter().map(|(_, numbers)| {
+        }
+        for pair in sets.chunks_exact(2).take(self.pairs_of(block) as usize) {
+            let exchanged: Vec<Vec<f64>> = self
+                .groups
+                .iter()
+                .map(|(_, ids)| {
                     let mut mixed = pair[0].clone();
-                    for id in numbers {
+                    for id in ids {
                         mixed[id.index()] = pair[1][id.index()];
                     }
-                    let joint = workings.histories(desk, &mixed);
-                    by_verdict(workings.pack, &joint)[self.leading] / joint.iter().sum::<f64>()
-                });
-                of.mixed.push(mixed.collect());
-            }
+                    mixed
+                })
+                .collect();
+            let joints = workings.histories_of_many(desk, &exchanged);
+            let shares = joints.iter().map(|joint| {
+                by_verdict(workings.pack, joint)[self.leading] / joint.iter().sum::<f64>()
+            });
+            of.mixed.push(shares.collect());
         }
         of
     }

@@ -526,9 +526,7 @@ const NO_WEIGHTS: Weights = Weights {
 fn set_incident(model: &Model, workspace: &mut Workspace, id: VariableId, no: f64, yes: f64) {
     let circuit = &model.circuit;
     for case in 0..workspace.batch() {
-        for lane in 0..circuit.lanes() {
-            circuit.set_likelihood(workspace, id, 0, case, lane, no);
-            circuit.set_likelihood(workspace, id, 1, case, lane, yes);
-        }
+        circuit.set_likelihood_alike(workspace, id, 0, case, no);
+        circuit.set_likelihood_alike(workspace, id, 1, case, yes);
     }
 }

@@ -6,7 +6,7 @@ use crate::density::Density;
 use crate::error::Error;
 use crate::evidence::{Item, Likelihoods};
 use crate::examination::{expected_density, instrument_factor, poor_in, report_in, reported};
-use crate::formula::{Dependence, FormulaId, Formulas};
+use crate::formula::{ABREAST, Dependence, FormulaId, Formulas};
 use crate::model::Model;
 use crate::pack::{Domain, Expectation, NumberId, Pack};
 use crate::prior::prior_weights;
@@ -31,6 +31,8 @@ pub(crate) struct Workings<'a> {
     priors: Vec<FormulaId>,
     /// For each item that is a reading.
     readings: Vec<Option<MovedReading>>,
+    /// The items at each leaf or measure that something is reported of.
+    places: Vec<Vec<usize>>,
     /// The numbers that can make a difference, in order.
     numbers: Vec<NumberId>,
     /// For each formula the factors of the case's polynomial it is an entry of.
@@ -72,6 +74,7 @@ pub(crate) struct Desk {
     held: Vec<f64>,
     likelihoods: Vec<[Vec<f64>; 2]>,
     chances: Vec<f64>,
+    side_by_side: Vec<[f64; ABREAST]>,
 }
 
 /// The joint of each verdict with the evidence, and its derivative by every number.
@@ -209,6 +212,17 @@ impl<'a> Workings<'a> {
             .collect();
         let priors = prior_weights(&mut formulas, pack, case);
         formulas.close();
+        let mut places: Vec<Vec<usize>> = Vec::new();
+        for (place, item) in likelihoods.items.iter().enumerate() {
+            let variable = |of: &usize| likelihoods.items[*of].variable;
+            match places
+                .iter_mut()
+                .find(|all| variable(&all[0]) == item.variable)
+            {
+                Some(all) => all.push(place),
+                None => places.push(vec![place]),
+            }
+        }
         let mut workings = Self {
             pack,
             case,
@@ -220,6 +234,7 @@ impl<'a> Workings<'a> {
             poor,
             priors,
             readings,
+            places,
             numbers: Vec::new(),
             factors: Vec::new(),
         };
@@ -306,12 +321,12 @@ impl<'a> Workings<'a> {
             held: vec![f64::NAN; self.model.entries.len()],
             likelihoods: items.map(|item| item.by_quality.clone()).collect(),
             chances: vec![0.0; batch],
+            side_by_side: Vec::new(),
         }
     }
 
-    /// Lays given values of the numbers out on a desk.
+    /// Lays given values of the numbers out on a desk, whose formulas have been evaluated.
     fn lay_out(&self, desk: &mut Desk, numbers: &[f64]) {
-        self.formulas.evaluate(numbers, &mut desk.values);
         let (circuit, values) = (&self.model.circuit, &desk.values);
         let lanes = circuit.lanes();
         let entries = self.model.entries.chunks(lanes);
@@ -382,47 +397,24 @@ impl<'a> Workings<'a> {
         let histories = self.priors.len();
         let circuit = &self.model.circuit;
         let items = &self.likelihoods.items;
-        for (place, item) in items.iter().enumerate() {
-            let same = |other: &usize| items[*other].variable == item.variable;
-            // The first at a leaf stands for all of them.
-            if (0..place).any(|other| same(&other)) {
-                continue;
-            }
-            let all: Vec<usize> = (place..items.len()).filter(same).collect();
+        for all in &self.places {
+            let item = &items[all[0]];
             let reading = matches!(item.item, Item::Reading(_));
             let width = item.by_quality[0].len();
             for state in 0..desk.chances.len() {
                 for entry in 0..width {
-                    let weight: f64 = all
-                        .iter()
-                        .map(|other| {
-                            let quality = self.likelihoods.quality(&items[*other], state);
-                            desk.likelihoods[*other][quality][entry]
-                        })
-                        .product();
-                    let workspace = &mut desk.workspace;
+                    let mut weight = 1.0;
+                    for other in all {
+                        let quality = self.likelihoods.quality(&items[*other], state);
+                        weight *= desk.likelihoods[*other][quality][entry];
+                    }
+                    let (workspace, id) = (&mut desk.workspace, item.variable);
                     if reading {
                         let rest = width / histories;
                         let (lane, within) = (entry / rest, entry % rest);
-                        circuit.set_likelihood(
-                            workspace,
-                            item.variable,
-                            within,
-                            state,
-                            lane,
-                            weight,
-                        );
+                        circuit.set_likelihood(workspace, id, within, state, lane, weight);
                     } else {
-                        for lane in 0..histories {
-                            circuit.set_likelihood(
-                                workspace,
-                                item.variable,
-                                entry,
-                                state,
-                                lane,
-                                weight,
-                            );
-                        }
+                        circuit.set_likelihood_alike(workspace, id, entry, state, weight);
                     }
                 }
             }
@@ -432,6 +424,29 @@ impl<'a> Workings<'a> {
     /// Joint probability of each history and all evidence for given values of the numbers, up to a
     /// factor that is the same for all values.
     pub fn histories(&self, desk: &mut Desk, numbers: &[f64]) -> Vec<f64> {
+        self.formulas.evaluate(numbers, &mut desk.values);
+        self.evaluated(desk, numbers)
+    }
+
+    /// [`histories`](Self::histories) for several sets of numbers: their formulas are evaluated
+    /// side by side.
+    pub fn histories_of_many(&self, desk: &mut Desk, sets: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let mut joints = Vec::with_capacity(sets.len());
+        let mut side_by_side = std::mem::take(&mut desk.side_by_side);
+        for sets in sets.chunks(ABREAST) {
+            self.formulas.evaluate_abreast(sets, &mut side_by_side);
+            for (place, numbers) in sets.iter().enumerate() {
+                desk.values.clear();
+                desk.values
+                    .extend(side_by_side.iter().map(|values| values[place]));
+                joints.push(self.evaluated(desk, numbers));
+            }
+        }
+        desk.side_by_side = side_by_side;
+        joints
+    }
+
+    fn evaluated(&self, desk: &mut Desk, numbers: &[f64]) -> Vec<f64> {
         self.lay_out(desk, numbers);
         self.model.circuit.value(&mut desk.workspace);
         self.read(desk)
@@ -458,6 +473,7 @@ impl<'a> Workings<'a> {
 
     /// Joint probability of each verdict and all evidence, with its derivatives by all numbers.
     pub fn slopes(&self, desk: &mut Desk, numbers: &[f64]) -> Slopes {
+        self.formulas.evaluate(numbers, &mut desk.values);
         self.lay_out(desk, numbers);
         let circuit = &self.model.circuit;
         circuit.derivative(&mut desk.workspace);

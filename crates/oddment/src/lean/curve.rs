@@ -27,6 +27,8 @@ pub(super) enum Keep {
     Leads(usize),
     /// Its probability is at least this.
     AtLeast(usize, f64),
+    /// Its probability is at most this.
+    AtMost(usize, f64),
 }
 
 impl Keep {
@@ -40,6 +42,7 @@ impl Keep {
                 (joint[verdict] - best) / total
             }
             Self::AtLeast(verdict, threshold) => joint[verdict] / total - threshold,
+            Self::AtMost(verdict, threshold) => threshold - joint[verdict] / total,
         }
     }
 
@@ -51,7 +54,7 @@ impl Keep {
                 others[verdict] = f64::NEG_INFINITY;
                 leading(&others)
             }
-            Self::AtLeast(..) => leading(joint),
+            Self::AtLeast(..) | Self::AtMost(..) => leading(joint),
         }
     }
 }

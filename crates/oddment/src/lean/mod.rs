@@ -30,7 +30,8 @@ const NEGLIGIBLE: f64 = 1e-9;
 pub struct LeanOptions {
     /// The verdict to look at; the leading one when `None`.
     pub verdict: Option<Verdict>,
-    /// What its probability should stay above; that it goes on leading when `None`.
+    /// A probability whose side it should stay on; what must hold is that the leading verdict goes on
+    /// leading when `None`.
     pub threshold: Option<f64>,
     /// How the share not original is divided over married, converted and faked in the prior sweep;
     /// as in the case's prior when `None`.
@@ -88,6 +89,7 @@ impl Inquiry<'_> {
         let verdict = options.verdict.unwrap_or(leading);
         let place = place_of(verdict);
         let keep = match options.threshold {
+            Some(threshold) if verdicts[place] < threshold => Keep::AtMost(place, threshold),
             Some(threshold) => Keep::AtLeast(place, threshold),
             None => Keep::Leads(place_of(leading)),
         };

@@ -74,10 +74,15 @@ impl Item {
         let circuit = &inquiry.model.circuit;
         for quality in 0..workspace.batch() {
             let poor = quality >> visit & 1;
-            for lane in 0..circuit.lanes() {
-                for state in 0..self.states {
-                    let weight =
-                        answer.map_or(1.0, |answer| self.weight(answer, poor, lane, state));
+            for state in 0..self.states {
+                let Some(answer) = answer.filter(|_| self.measure) else {
+                    // A sign's answer weighs alike under every history.
+                    let weight = answer.map_or(1.0, |answer| self.weight(answer, poor, 0, state));
+                    circuit.set_likelihood_alike(workspace, self.variable, state, quality, weight);
+                    continue;
+                };
+                for lane in 0..circuit.lanes() {
+                    let weight = self.weight(answer, poor, lane, state);
                     circuit.set_likelihood(workspace, self.variable, state, quality, lane, weight);
                 }
             }
