@@ -212,7 +212,7 @@ pub(crate) struct Leanings {
     /// The verdict to look at; the leading one when not given
     #[arg(long, value_name = "VERDICT", value_parser = values::verdict)]
     pub verdict: Option<Verdict>,
-    /// What its probability should stay above (`0.9` or `90%`); when not given, that the leading
+    /// A probability whose side it should stay on (`0.9` or `90%`); when not given, the leading
     /// verdict should go on leading
     #[arg(
         long,

@@ -152,7 +152,7 @@ pub(crate) fn figure(value: f64, unit: NumberUnit) -> String {
         NumberUnit::Chance if value < 0.000_05 => "under 0.01".to_owned(),
         NumberUnit::Chance if value >= 1.0 => "100".to_owned(),
         NumberUnit::Chance if value > 0.999_95 => "over 99.99".to_owned(),
-        NumberUnit::Chance if value < 0.0095 || value > 0.9905 => {
+        NumberUnit::Chance if !(0.0095..=0.9905).contains(&value) => {
             let text = format!("{:.2}", 100.0 * value);
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
         }

@@ -93,7 +93,7 @@ fn question(page: &mut Page, leaning: &Leaning) {
     ));
     let text = match leaning.threshold {
         Some(threshold) if leaning.probability < threshold => format!(
-            "It should be at least {}, and is below that already.",
+            "Looked for is where it would rise above {}.",
             chance(threshold)
         ),
         Some(threshold) => format!(

@@ -167,8 +167,11 @@ mod tests {
     use oddment::study::StudyOptions;
     use oddment::{Case, LeanOptions, NextOptions, Text, look_next, packs};
 
+    /// What puts a result on a page.
+    type Fill<'a> = &'a dyn Fn(&mut Page);
+
     /// The longest line of a page, styles left out.
-    fn widest(width: usize, fill: &dyn Fn(&mut Page)) -> String {
+    fn widest(width: usize, fill: Fill<'_>) -> String {
         let mut page = Page::of_width(width);
         fill(&mut page);
         let text = page.finish();
@@ -214,7 +217,7 @@ mod tests {
         };
         let outlook = look_next(&pack, &case, &options).unwrap();
         for width in [40, 50, 77, 80] {
-            let fills: [(&str, &dyn Fn(&mut Page)); 4] = [
+            let fills: [(&str, Fill<'_>); 4] = [
                 ("explain", &|page| {
                     explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
                 }),

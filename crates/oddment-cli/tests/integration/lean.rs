@@ -158,10 +158,20 @@ fn nothing_found_yet() {
 }
 
 #[test]
-fn a_threshold_that_is_missed_already() {
-    let page = lean(&["--threshold", "0.99"]).done();
-    assert!(page.contains("and is below that already"), "{page}");
-    assert!(!page.contains("No value flips it"), "{page}");
+fn a_threshold_is_kept_to_from_either_side() {
+    let found = leaning(&["--threshold", "0.95"]);
+    assert!(found.probability < 0.95);
+    assert!(found.numbers.iter().any(|number| !number.flips.is_empty()));
+    let page = lean(&["--threshold", "0.95"]).done();
+    assert!(
+        page.contains("Looked for is where it would rise above 95 in 100."),
+        "{page}"
+    );
+    assert!(page.contains("Would rise above 95 in 100 if"), "{page}");
+    assert!(!page.contains("fall below"), "{page}");
+    let page = lean(&["--threshold", "0.6"]).done();
+    assert!(page.contains("Would fall below 60 in 100 if"), "{page}");
+    assert!(!page.contains("rise above"), "{page}");
 }
 
 #[test]

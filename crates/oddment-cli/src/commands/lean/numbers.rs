@@ -1,7 +1,7 @@
 //! The numbers, one by one and two by two.
 
 use crate::page::{FAINT, PLAIN, Page};
-use crate::words::{self, count, figure, out_of};
+use crate::words::{self, chance, count, figure, out_of};
 use oddment::Verdict;
 use oddment::leaning::{Flip, Leaning, NumberLeaning, NumberUnit, TwoWayGrid};
 use oddment::pack::VERDICTS;
@@ -96,27 +96,26 @@ fn one(
 /// Where it stops to hold, in words.
 fn flips(leaning: &Leaning, number: &NumberLeaning) -> String {
     let leading = leaning.leading.id();
-    let below = leaning
-        .threshold
-        .is_some_and(|threshold| leaning.probability < threshold);
-    if below {
-        return "It is below what was asked already.".to_owned();
-    }
+    // A threshold is kept to from the side on which the probability is now.
+    let leaves = leaning.threshold.map(|threshold| {
+        if leaning.probability < threshold {
+            format!("would rise above {}", chance(threshold))
+        } else {
+            format!("would fall below {}", chance(threshold))
+        }
+    });
     if number.flips.is_empty() {
         return "No value flips it.".to_owned();
     }
     let told: Vec<String> = number
         .flips
         .iter()
-        .map(|flip| match leaning.threshold {
-            Some(_) if flip.leads == leaning.leading => {
-                format!(
-                    "would fall below what was asked if {}",
-                    beyond(flip, number.unit)
-                )
+        .map(|flip| match &leaves {
+            Some(leaves) if flip.leads == leaning.leading => {
+                format!("{leaves} if {}", beyond(flip, number.unit))
             }
-            Some(_) => format!(
-                "would fall below what was asked if {}, where {} leads",
+            Some(leaves) => format!(
+                "{leaves} if {}, where {} leads",
                 beyond(flip, number.unit),
                 flip.leads.id()
             ),
