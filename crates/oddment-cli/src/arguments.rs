@@ -65,7 +65,7 @@ pub(crate) enum Command {
         /// The verdict to speak for, against all others; the leading one when not given
         #[arg(long, value_name = "VERDICT", value_parser = values::verdict)]
         verdict: Option<Verdict>,
-        /// Set one history against another as well, by their ids
+        /// Set one history against another as well, by their ids (`assess --json` tells them)
         #[arg(long, num_args = 2, value_names = ["HISTORY", "HISTORY"])]
         between: Option<Vec<String>>,
         /// Print the argument as JSON (see `oddment schema argument`)

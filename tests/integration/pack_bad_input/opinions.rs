@@ -162,15 +162,30 @@ fn in_an_opinion_values_that_are_not_right() {
         ),
         (
             "= 0.5",
-            "= 1000000.0",
-            "opinion:10:2: the prior counts of `carved`, with their factors and the price gap, come to 0 for every history or to more than a number can hold; give at least one a count above 0 and keep factors and elasticities small [opinion/number]",
-        ),
-        (
-            "= 0.5",
             "= 1e300",
             "opinion:12:1: 1e300 must be finite, not negative and at most 1,000,000 [opinion/number]",
         ),
     ]);
+}
+
+/// Where neither the case nor the opinion has counts of its own, those of the pack must do.
+#[test]
+fn numbers_that_leave_no_odds() {
+    let case = edited(
+        CASE,
+        "as-made = 50.0\nnew-seat = 30.0\nmade-up = 20.0\n",
+        "",
+    );
+    let prior = "as-made = 60.0\nnew-seat = 30.0\nmade-up = 10.0\n";
+    let text = edited(OPINION, prior, "");
+    let text = edited(&text, "elasticity\" = 0.5", "elasticity\" = 1e6");
+    let found = problems(opinion_of(&case, &text), &[("opinion", &text)]);
+    let first = found.first().map(ToString::to_string).unwrap_or_default();
+    assert!(
+        first.starts_with("opinion:7:2: the prior counts of `carved`, with their factors")
+            && first.ends_with("[opinion/number]"),
+        "{first}"
+    );
 }
 
 #[test]
