@@ -1,40 +1,16 @@
-use oddment::study::*;
 use oddment::*;
 use std::time::Instant;
 fn main() {
     let pack = packs::load("drop-leaf-table").unwrap();
-    for f in std::fs::read_dir("priors/cases").unwrap() {
-        let f = f.unwrap().path();
-        let t = std::fs::read_to_string(&f).unwrap();
+    for name in ["innocent-holes", "clean-rectangular"] {
+        let t = std::fs::read_to_string(format!("priors/cases/{name}.toml")).unwrap();
         let case = Case::load(Text::new("c", &t), &pack).unwrap();
-        for threads in [1] {
-            let a = Instant::now();
-            let s = study(
-                &pack,
-                &case,
-                &StudyOptions {
-                    draws: 20_000,
-                    pairs: 0,
-                    threads,
-                    seed: 1,
-                },
-                &|_, _| true,
-            )
-            .unwrap();
-            let b = Instant::now();
-            println!(
-                "{:?} threads {} {:?} per draw {:?} numbers {} {:?}",
-                f.file_name().unwrap(),
-                threads,
-                b - a,
-                (b - a) / 20000,
-                s.report.numbers,
-                s.report
-                    .verdicts
-                    .iter()
-                    .map(|v| (v.probability, v.spread.low))
-                    .collect::<Vec<_>>()
-            );
+        let model = Model::compile_reported(&pack, &case).unwrap();
+        let a = Instant::now();
+        for _ in 0..20 {
+            let i = Inquiry::open(&pack, &case, &model).unwrap();
+            std::hint::black_box(i.leaning(&LeanOptions::default()).unwrap());
         }
+        println!("{name} lean {:?}", a.elapsed() / 20);
     }
 }

@@ -82,6 +82,8 @@ pub(crate) struct Desk {
 pub(crate) struct Slopes {
     pub joint: [f64; 4],
     pub by: [Vec<f64>; 4],
+    /// The values of all formulas.
+    values: Vec<f64>,
     /// The derivatives by the formulas that are entries of the case's polynomial.
     by_entry: [Vec<f64>; 4],
     /// The derivatives by what the readings' likelihoods are multiplied with: for each item that is
@@ -481,6 +483,7 @@ impl<'a> Workings<'a> {
         let mut slopes = Slopes {
             joint,
             by: [const { Vec::new() }; 4],
+            values: desk.values.clone(),
             by_entry: [const { Vec::new() }; 4],
             by_move: [const { Vec::new() }; 4],
         };
@@ -615,12 +618,12 @@ impl<'a> Workings<'a> {
     }
 
     /// How the case depends on a direction of the numbers, found once for a whole curve.
-    pub fn course<'d>(&self, desk: &Desk, direction: &'d [(NumberId, f64)]) -> Course<'d> {
+    pub fn course<'d>(&self, slopes: &Slopes, direction: &'d [(NumberId, f64)]) -> Course<'d> {
         let Dependence {
             degrees,
             kinks,
             polynomial,
-        } = self.formulas.dependence(&desk.values, direction);
+        } = self.formulas.dependence(&slopes.values, direction);
         let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
         let mut entries = Vec::new();
         for (formula, degree) in &degrees {
@@ -677,12 +680,11 @@ impl<'a> Workings<'a> {
             }
         }
         if !course.steps.is_empty() {
-            self.formulas.evaluate(start, &mut desk.values);
-            let here: Vec<f64> = course.entries.iter().map(|f| desk.values[*f]).collect();
+            desk.values.clone_from(&slopes.values);
             self.formulas
                 .evaluate_steps(&numbers, &course.steps, &mut desk.values);
-            for (formula, here) in course.entries.iter().zip(here) {
-                let more = desk.values[*formula] - here;
+            for formula in &course.entries {
+                let more = desk.values[*formula] - slopes.values[*formula];
                 for (verdict, joint) in joint.iter_mut().enumerate() {
                     *joint += more * slopes.by_entry[verdict][*formula];
                 }
@@ -814,7 +816,7 @@ mod tests {
         for id in workings.numbers() {
             let step = 1e-5;
             let direction = workings.spreads.direction(*id, &case.numbers);
-            let kinks = workings.course(&desk, &direction).kinks;
+            let kinks = workings.course(&slopes, &direction).kinks;
             if kinks.iter().any(|kink| kink.abs() < 2.0 * step) {
                 continue;
             }

@@ -190,7 +190,7 @@ impl Leaner<'_> {
         let (pack, numbers) = (workings.pack, &workings.case.numbers);
         let value = numbers[id.index()];
         let direction = workings.spreads.direction(id, numbers);
-        let course = workings.course(&self.desk, &direction);
+        let course = workings.course(slopes, &direction);
         let limits = workings.spreads.limits(pack, id, numbers);
         let (from, to) = (limits.0 - value, limits.1 - value);
         if course.is_still() {
