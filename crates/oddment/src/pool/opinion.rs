@@ -86,8 +86,8 @@ impl Subject<'_> {
     /// schema = "oddment/opinion/1"
     /// name = "a restorer"
     /// [prior]
-    /// as-made = 900.0
-    /// made-up = 100.0
+    /// wide-boards = 900.0
+    /// made-up-from-old = 100.0
     /// "#);
     /// let pooled = pool(&[subject.as_it_stands(1.0), subject.opinion(opinion, 2.0)?])?;
     /// assert_eq!(pooled.opinions[1].name, "a restorer");
