@@ -171,10 +171,10 @@ impl Circuit {
         case: usize,
         weight: f64,
     ) {
-        if let Some(slot) = self.inputs[id.index()].get(state) {
-            if *slot != ABSENT {
-                workspace.fill_lanes(*slot, case, weight);
-            }
+        if let Some(slot) = self.inputs[id.index()].get(state)
+            && *slot != ABSENT
+        {
+            workspace.fill_lanes(*slot, case, weight);
         }
     }
 

@@ -1,9 +1,13 @@
 //! What can be asked on the command line.
 
+mod values;
+
+pub(crate) use values::{Expert, Mix};
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use oddment::Verdict;
 use oddment::case::file::ResaleCostFile;
-use oddment::pack::VERDICTS;
+use oddment::pack::{Access, VERDICTS};
 use std::ffi::OsStr;
 use std::fmt;
 use std::path::PathBuf;
@@ -17,7 +21,8 @@ Exit status:
   3  a case, pack or library is not as it must be
   4  the findings cannot be true together
   5  a file cannot be read or written
-  6  the model cannot be compiled, as a rule because it is too large";
+  6  the model cannot be compiled, as a rule because it is too large
+130  stopped by Ctrl-C before there was anything to show";
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -43,6 +48,82 @@ pub(crate) enum Command {
         /// The case, TOML or JSON; `-` for standard input
         case: PathBuf,
         /// Print the assessment as JSON (see `oddment schema assessment`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Show how the findings built up the verdict, one by one and together
+    ///
+    /// From the odds before looking to the odds now, finding by finding in the order of the case;
+    /// what each weighs alone, if withdrawn, and as its fair share; what several of them say only
+    /// once; and how far an honest event explains each.
+    #[command(after_help = EXIT_STATUS)]
+    Explain {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// The verdict to speak for, against all others; the leading one when not given
+        #[arg(long, value_name = "VERDICT", value_parser = values::verdict)]
+        verdict: Option<Verdict>,
+        /// Set one history against another as well, by their ids (`assess --json` tells them)
+        #[arg(long, num_args = 2, value_names = ["HISTORY", "HISTORY"])]
+        between: Option<Vec<String>>,
+        /// Print the argument as JSON (see `oddment schema argument`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Show which of the numbers the verdict hangs on, and what other people's numbers would say
+    ///
+    /// Each number of the pack is moved through its own range, then all at once; the starting odds
+    /// are swept; and with --expert the answers of several people are put together.
+    #[command(after_help = EXIT_STATUS)]
+    Lean {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        #[command(flatten)]
+        asked: Box<Leanings>,
+        /// Show every number that matters, not only the first twelve
+        #[arg(long)]
+        all: bool,
+        /// Print the leaning as JSON (see `oddment schema leaning`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Draw all numbers many times over, to see how sure the answer is
+    ///
+    /// Ctrl-C stops after the draws under way and shows what is done; a second one ends at once.
+    #[command(after_help = EXIT_STATUS)]
+    Study {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        #[command(flatten)]
+        drawn: Drawn,
+        /// Print the study as JSON (see `oddment schema study`)
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        pack: PackChoice,
+    },
+    /// Say which checks are still worth doing, and plan them for the time there is
+    #[command(after_help = EXIT_STATUS)]
+    Next {
+        /// The case, TOML or JSON; `-` for standard input
+        case: PathBuf,
+        /// Minutes there are; a plan is made for them
+        #[arg(long, value_parser = values::minutes, allow_negative_numbers = true)]
+        minutes: Option<f64>,
+        /// How far one may go: walk-by, open, turn-over, dismantle or laboratory; papers only for
+        /// papers, which may always be read
+        #[arg(long, value_parser = values::access)]
+        access: Option<Access>,
+        /// Only checks that need nobody's leave
+        #[arg(long)]
+        without_leave: bool,
+        /// Print the outlook as JSON (see `oddment schema outlook`)
         #[arg(long)]
         json: bool,
         #[command(flatten)]
@@ -123,6 +204,62 @@ pub(crate) enum Command {
         #[arg(value_enum)]
         document: Document,
     },
+}
+
+/// What to ask of the numbers.
+#[derive(Debug, Args)]
+pub(crate) struct Leanings {
+    /// The verdict to look at; the leading one when not given
+    #[arg(long, value_name = "VERDICT", value_parser = values::verdict)]
+    pub verdict: Option<Verdict>,
+    /// A probability whose side it should stay on (`0.9` or `90%`); when not given, the leading
+    /// verdict should go on leading
+    #[arg(
+        long,
+        value_name = "PROBABILITY",
+        value_parser = values::threshold,
+        allow_negative_numbers = true
+    )]
+    pub threshold: Option<f64>,
+    /// How the pieces that are not original are divided in the sweep of the starting odds; a
+    /// verdict left out has no part, and when not given it is as in the case
+    #[arg(long, value_name = "VERDICT=PARTS,...")]
+    pub mix: Option<Mix>,
+    /// Move two numbers together, by their ids (`--json` and `--all` tell them)
+    #[arg(long, num_args = 2, value_names = ["NUMBER", "NUMBER"])]
+    pub grid: Option<Vec<String>>,
+    /// Somebody else's opinion, and how much it counts (1 when not given); may be given often
+    ///
+    /// Either a pack of their own, or a file with their prior and numbers (see `oddment schema
+    /// opinion`). The case as it stands counts as the first opinion, with weight 1.
+    #[arg(long, value_name = "FILE[=WEIGHT]")]
+    pub expert: Vec<Expert>,
+}
+
+/// What to draw.
+#[derive(Debug, Args)]
+pub(crate) struct Drawn {
+    /// How many draws, 2 to 10,000,000
+    #[arg(
+        long,
+        default_value = "100000",
+        value_parser = values::draws,
+        allow_negative_numbers = true
+    )]
+    pub draws: u64,
+    /// The seed: equal seeds give equal answers
+    #[arg(long, default_value = "1", value_parser = values::seed, allow_negative_numbers = true)]
+    pub seed: u64,
+    /// Pairs of draws to tell from which numbers the spread comes; no more than half the draws are
+    /// used, and 0 leaves it out
+    #[arg(long, default_value = "4000", value_parser = values::pairs, allow_negative_numbers = true)]
+    pub pairs: u64,
+    /// Threads; as many as the machine runs at once when not given. The answer is the same
+    #[arg(long, value_parser = values::threads, allow_negative_numbers = true)]
+    pub threads: Option<usize>,
+    /// Write the four probabilities of every draw to a file, one line each
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
 }
 
 /// Figures of a decision.
@@ -286,8 +423,18 @@ pub(crate) enum Document {
     Library,
     /// A case
     Case,
+    /// Somebody else's prior and numbers for a case
+    Opinion,
     /// An assessment
     Assessment,
     /// A decision
     Decision,
+    /// What every finding weighed
+    Argument,
+    /// How far the answer hangs on which numbers
+    Leaning,
+    /// How sure the answer is, over many draws of the numbers
+    Study,
+    /// What is still worth looking at
+    Outlook,
 }

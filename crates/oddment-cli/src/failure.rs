@@ -26,6 +26,7 @@ pub(crate) enum Status {
     Impossible = 4,
     File = 5,
     Compile = 6,
+    Stopped = 130,
 }
 
 impl From<Status> for ExitCode {
@@ -87,6 +88,11 @@ impl Failure {
                     .to_owned(),
                 contradiction.clone(),
             ),
+            Error::UnknownHistory { .. } | Error::UnknownNumber { .. } => {
+                plain(Status::Usage, error.to_string(), Vec::new())
+            }
+            // What the case says of the stakes.
+            Error::Decide(_) => plain(Status::Invalid, error.to_string(), Vec::new()),
             // The list of kinds is open; what is left concerns the building of the model.
             other => plain(Status::Compile, other.to_string(), Vec::new()),
         }
@@ -104,6 +110,11 @@ impl Failure {
             status: Status::Usage,
             complaints: problems.into_iter().map(complaint).collect(),
         }
+    }
+
+    /// Ended by the user before there was anything to show.
+    pub fn stopped(message: &str) -> Self {
+        Self::file(Status::Stopped, "stopped", message.to_owned())
     }
 
     /// A text that is not even text.

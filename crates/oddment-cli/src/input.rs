@@ -24,7 +24,8 @@ impl Source {
         }
     }
 
-    fn read(path: &Path) -> Result<Self, Failure> {
+    /// Reads a file.
+    pub fn read(path: &Path) -> Result<Self, Failure> {
         let name = path.display().to_string();
         match File::open(path) {
             Ok(file) => Self::take(name, file),
@@ -79,10 +80,7 @@ impl Source {
 
 /// Loads a pack with a library, or the library that comes with the command.
 pub(crate) fn load_pack(pack: &Source, library: Option<&Path>) -> Result<Pack, Failure> {
-    let library = match library {
-        Some(path) => Source::read(path)?,
-        None => Source::embedded(packs::library()),
-    };
+    let library = self::library(library)?;
     Pack::load(pack.text(), library.text())
         .map_err(|error| Failure::engine(&error, &[pack, &library]))
 }
@@ -91,7 +89,12 @@ impl PackChoice {
     /// Reads a case and the pack for its form.
     pub fn load_case(&self, path: &Path) -> Result<(Pack, Case), Failure> {
         let source = Source::read_or_input(path)?;
-        let refuse = |error| Failure::engine(&error, &[&source]);
+        self.load_case_from(&source)
+    }
+
+    /// Checks a case that has been read already.
+    pub fn load_case_from(&self, source: &Source) -> Result<(Pack, Case), Failure> {
+        let refuse = |error| Failure::engine(&error, &[source]);
         let pack = match &self.pack {
             Some(path) => Source::read(path)?,
             None => Source::embedded(packs::text_for(source.text()).map_err(refuse)?),
@@ -99,6 +102,18 @@ impl PackChoice {
         let pack = load_pack(&pack, self.library.as_deref())?;
         let case = Case::load(source.text(), &pack).map_err(refuse)?;
         Ok((pack, case))
+    }
+
+    /// The library that packs are composed with.
+    pub fn library(&self) -> Result<Source, Failure> {
+        library(self.library.as_deref())
+    }
+}
+
+fn library(path: Option<&Path>) -> Result<Source, Failure> {
+    match path {
+        Some(path) => Source::read(path),
+        None => Ok(Source::embedded(packs::library())),
     }
 }
 

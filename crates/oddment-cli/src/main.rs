@@ -16,12 +16,14 @@
 //! | 4 | the findings cannot be true together |
 //! | 5 | a file cannot be read or written |
 //! | 6 | the model cannot be compiled, as a rule because it is too large |
+//! | 130 | stopped by Ctrl-C before there was anything to show |
 //!
 //! A reader that closes the pipe early (`oddment signs FORM | head`) is no error.
 
 mod arguments;
 mod commands;
 mod failure;
+mod frame;
 mod input;
 mod output;
 mod page;

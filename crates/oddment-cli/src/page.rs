@@ -9,6 +9,9 @@ const WIDTH: usize = 80;
 /// What the widest table needs.
 const TABLE_WIDTH: usize = 78;
 
+/// What a table with short words needs.
+const NARROW_TABLE: usize = 48;
+
 /// No page is laid out narrower than this.
 const LEAST_WIDTH: usize = 40;
 
@@ -29,6 +32,20 @@ impl Page {
             width: textwrap::termwidth().clamp(LEAST_WIDTH, WIDTH),
             text: String::new(),
         }
+    }
+
+    /// A page of a given width, to see what becomes of it on a narrow terminal.
+    #[cfg(test)]
+    pub fn of_width(width: usize) -> Self {
+        Self {
+            width,
+            text: String::new(),
+        }
+    }
+
+    /// Whether there is hardly room for a table at all.
+    pub fn is_very_narrow(&self) -> bool {
+        self.width < NARROW_TABLE
     }
 
     /// Whether tables that need most of the full width must be laid out as text.

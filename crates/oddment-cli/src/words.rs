@@ -1,7 +1,9 @@
 //! Numbers and terms in plain words.
 
 use oddment::case::Sureness;
+use oddment::leaning::NumberUnit;
 use oddment::pack::{Access, Leave};
+use oddment::scale;
 
 /// A weight from here on rests on a chance of exactly 0 or 1.
 const BEYOND_MEASURE: f64 = 2_999.0;
@@ -34,6 +36,130 @@ pub(crate) fn size(decibans: f64) -> String {
         "under 1".to_owned()
     } else {
         format!("{:.0}", size.round())
+    }
+}
+
+/// A weight in decibans to the tenth, with its sign.
+pub(crate) fn signed(decibans: f64) -> String {
+    let sign = if decibans < 0.0 { '-' } else { '+' };
+    let size = decibans.abs();
+    if size >= BEYOND_MEASURE {
+        format!("{sign}endless")
+    } else if size < 0.05 {
+        "0".to_owned()
+    } else {
+        format!("{sign}{size:.1}")
+    }
+}
+
+/// Odds told in decibans, in words: `3 to 1 against`.
+pub(crate) fn odds(decibans: f64) -> String {
+    if decibans.abs() >= BEYOND_MEASURE {
+        let words = if decibans > 0.0 {
+            "certain"
+        } else {
+            "ruled out"
+        };
+        return words.to_owned();
+    }
+    let ratio = scale::ratio(decibans.abs());
+    let many = if ratio < 1.05 {
+        return "evens".to_owned();
+    } else if ratio < 9.95 {
+        let text = format!("{ratio:.1}");
+        text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+    } else if ratio < 999_999.5 {
+        thousands(ratio.round() as u64)
+    } else {
+        "over 1,000,000".to_owned()
+    };
+    let side = if decibans > 0.0 { "for" } else { "against" };
+    format!("{many} to 1 {side}")
+}
+
+/// A whole number, its thousands set apart.
+pub(crate) fn thousands(number: u64) -> String {
+    grouped(&number.to_string())
+}
+
+fn grouped(digits: &str) -> String {
+    let mut text = String::new();
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// A number with no more decimals than say something.
+pub(crate) fn plain(value: f64) -> String {
+    let size = value.abs();
+    let text = if size >= 99.95 {
+        format!("{value:.0}")
+    } else if size >= 9.995 {
+        format!("{value:.1}")
+    } else if size >= 0.0095 || size == 0.0 {
+        format!("{value:.2}")
+    } else {
+        return format!("{value:.0e}");
+    };
+    match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => text,
+    }
+}
+
+/// A chance as so many in 100, or of more where it is close to none or all.
+pub(crate) fn chance(probability: f64) -> String {
+    let far = probability.min(1.0 - probability);
+    if probability <= 0.0 {
+        "none in 100".to_owned()
+    } else if probability >= 1.0 {
+        "all of 100".to_owned()
+    } else if far >= 0.0095 {
+        format!("{:.0} in 100", probability * 100.0)
+    } else if far >= 0.00095 {
+        format!("{:.0} in 1,000", probability * 1_000.0)
+    } else if far < 0.000_005 {
+        let words = if probability < 0.5 {
+            "under 1"
+        } else {
+            "over 99,999"
+        };
+        format!("{words} in 100,000")
+    } else {
+        let count = (probability * 100_000.0).round() as u64;
+        format!("{} in 100,000", thousands(count))
+    }
+}
+
+/// The value of a number of a pack, in its unit.
+pub(crate) fn number(value: f64, unit: NumberUnit) -> String {
+    let figure = figure(value, unit);
+    match unit {
+        NumberUnit::Chance => format!("{figure} in 100"),
+        NumberUnit::Count => format!("{figure} of 1,000"),
+        NumberUnit::Plain | NumberUnit::Shift => figure,
+    }
+}
+
+/// The same without its unit: a chance in 100, a count of 1,000.
+pub(crate) fn figure(value: f64, unit: NumberUnit) -> String {
+    match unit {
+        NumberUnit::Chance if value <= 0.0 => "0".to_owned(),
+        NumberUnit::Chance if value < 0.000_05 => "under 0.01".to_owned(),
+        NumberUnit::Chance if value >= 1.0 => "100".to_owned(),
+        NumberUnit::Chance if value > 0.999_95 => "over 99.99".to_owned(),
+        NumberUnit::Chance if !(0.0095..=0.9905).contains(&value) => {
+            let text = format!("{:.2}", 100.0 * value);
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        NumberUnit::Chance => format!("{:.0}", 100.0 * value),
+        NumberUnit::Count if value >= 9.95 => thousands(value.round() as u64),
+        NumberUnit::Shift if value > 0.0 => format!("+{}", plain(value)),
+        NumberUnit::Count | NumberUnit::Plain | NumberUnit::Shift => plain(value),
     }
 }
 
@@ -103,13 +229,7 @@ pub(crate) fn amount(amount: f64) -> String {
     let decimals = if amount.abs() < 99.995 { 2 } else { 0 };
     let text = format!("{:.decimals$}", amount.abs());
     let (whole, cents) = text.split_once('.').unwrap_or((&text, ""));
-    let mut grouped = String::new();
-    for (place, digit) in whole.chars().enumerate() {
-        if place > 0 && (whole.len() - place).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
+    let mut grouped = grouped(whole);
     if !cents.trim_matches('0').is_empty() {
         grouped.push('.');
         grouped.push_str(cents);
@@ -209,6 +329,61 @@ mod tests {
             (-3000.0, "no end"),
         ] {
             assert_eq!(size(decibans), words, "{decibans}");
+        }
+    }
+
+    #[test]
+    fn odds_in_words() {
+        for (decibans, words) in [
+            (0.1, "evens"),
+            (-0.2, "evens"),
+            (10.0 * std::f64::consts::LOG10_2, "2 to 1 for"),
+            (-5.0, "3.2 to 1 against"),
+            (10.0, "10 to 1 for"),
+            (-31.0, "1,259 to 1 against"),
+            (75.0, "over 1,000,000 to 1 for"),
+            (3000.0, "certain"),
+            (-3000.0, "ruled out"),
+        ] {
+            assert_eq!(odds(decibans), words, "{decibans}");
+        }
+        let decibans = [12.34, -0.06, 0.04, -0.04, 3000.0].map(signed);
+        assert_eq!(decibans, ["+12.3", "-0.1", "0", "0", "+endless"]);
+    }
+
+    #[test]
+    fn numbers_in_their_units() {
+        for (value, unit, words) in [
+            (0.34, NumberUnit::Chance, "34 in 100"),
+            (0.004, NumberUnit::Chance, "0.4 in 100"),
+            (0.9992, NumberUnit::Chance, "99.92 in 100"),
+            (1e-9, NumberUnit::Chance, "under 0.01 in 100"),
+            (1.0 - 1e-9, NumberUnit::Chance, "over 99.99 in 100"),
+            (0.0, NumberUnit::Chance, "0 in 100"),
+            (1.0, NumberUnit::Chance, "100 in 100"),
+            (7.84, NumberUnit::Count, "7.84 of 1,000"),
+            (221.4, NumberUnit::Count, "221 of 1,000"),
+            (1.50, NumberUnit::Plain, "1.5"),
+            (0.0004, NumberUnit::Plain, "4e-4"),
+            (2.25, NumberUnit::Shift, "+2.25"),
+            (-12.04, NumberUnit::Shift, "-12"),
+        ] {
+            assert_eq!(number(value, unit), words, "{value}");
+        }
+    }
+
+    #[test]
+    fn chances_that_are_small_keep_a_figure() {
+        for (probability, words) in [
+            (0.0, "none in 100"),
+            (0.004, "4 in 1,000"),
+            (0.000_21, "21 in 100,000"),
+            (0.999_6, "99,960 in 100,000"),
+            (1e-9, "under 1 in 100,000"),
+            (1.0 - 1e-9, "over 99,999 in 100,000"),
+            (1.0, "all of 100"),
+        ] {
+            assert_eq!(chance(probability), words, "{probability}");
         }
     }
 

@@ -214,7 +214,8 @@ pub struct Pool {
     pub opinions: Vec<Opinion>,
     /// The weighted mean of the probabilities, in the usual order of verdicts.
     pub linear: Vec<f64>,
-    /// The weighted geometric mean, normalised.
+    /// The weighted geometric mean, normalised; empty when the opinions rule out every verdict
+    /// between them.
     pub logarithmic: Vec<f64>,
 }
 

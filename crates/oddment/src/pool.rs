@@ -1,5 +1,9 @@
 //! Several opinions, and what they come to together.
 
+mod opinion;
+
+pub use opinion::{AS_IT_STANDS, OPINION_SCHEMA, OpinionFile, Subject};
+
 use crate::case::Case;
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict};
@@ -39,7 +43,7 @@ pub fn pool(opinions: &[OpinionCase]) -> Result<Pool, Error> {
     for opinion in opinions {
         let (pack, case) = (&opinion.pack, &opinion.case);
         let model = Model::compile_reported(pack, case)?;
-        let inquiry = Inquiry::open(pack, case, &model)?;
+        let inquiry = Inquiry::open(pack, case, &model).map_err(|error| held_by(error, opinion))?;
         answers.push(Opinion {
             name: opinion.name.clone(),
             weight: opinion.weight / total,
@@ -48,6 +52,19 @@ pub fn pool(opinions: &[OpinionCase]) -> Result<Pool, Error> {
         });
     }
     Ok(of_answers(answers))
+}
+
+/// An error with whose opinion it came of.
+fn held_by(error: Error, opinion: &OpinionCase) -> Error {
+    match error {
+        Error::Impossible { mut contradiction } => {
+            if let Some(last) = contradiction.last_mut() {
+                last.push_str(&format!(" (as {} sees it)", opinion.name));
+            }
+            Error::Impossible { contradiction }
+        }
+        other => other,
+    }
 }
 
 fn of_answers(opinions: Vec<Opinion>) -> Pool {
@@ -68,12 +85,18 @@ fn of_answers(opinions: Vec<Opinion>) -> Pool {
         })
         .collect();
     let most = logarithms.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let weights: Vec<f64> = logarithms.iter().map(|l| libm::exp(l - most)).collect();
-    let total: f64 = weights.iter().sum();
+    let logarithmic = if most == f64::NEG_INFINITY {
+        // Between them they rule everything out.
+        Vec::new()
+    } else {
+        let weights: Vec<f64> = logarithms.iter().map(|l| libm::exp(l - most)).collect();
+        let total: f64 = weights.iter().sum();
+        weights.iter().map(|weight| weight / total).collect()
+    };
     Pool {
         opinions,
         linear,
-        logarithmic: weights.iter().map(|weight| weight / total).collect(),
+        logarithmic,
     }
 }
 
@@ -104,6 +127,16 @@ mod tests {
             pool.logarithmic
         );
         assert_eq!(pool.logarithmic[3], 0.0);
+    }
+
+    #[test]
+    fn opinions_that_rule_one_another_out_have_no_logarithmic_pool() {
+        let pool = of_answers(vec![
+            opinion(0.5, [1.0, 0.0, 0.0, 0.0]),
+            opinion(0.5, [0.0, 0.0, 0.0, 1.0]),
+        ]);
+        assert_eq!(pool.linear, [0.5, 0.0, 0.0, 0.5]);
+        assert!(pool.logarithmic.is_empty());
     }
 
     #[test]

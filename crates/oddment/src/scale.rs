@@ -206,6 +206,24 @@ pub fn ln_from_decibans(decibans: f64) -> f64 {
     decibans * std::f64::consts::LN_10 / 10.0
 }
 
+/// The ratio that a weight in decibans stands for: what odds are multiplied by.
+///
+/// ```text
+/// LR = 10^(decibans / 10)
+/// ```
+///
+/// Infinite, or 0, where it is beyond what a number holds.
+///
+/// ```
+/// # use oddment::scale::ratio;
+/// assert_eq!(ratio(20.0), 100.0);
+/// assert_eq!(ratio(-10.0), 0.1);
+/// ```
+#[must_use]
+pub fn ratio(decibans: f64) -> f64 {
+    libm::pow(10.0, decibans / 10.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -311,6 +329,10 @@ mod tests {
                 1e-14,
             );
         }
+        for lr in [0.001, 0.2, 1.0, 3.5, 1e6] {
+            within(ratio(decibans(libm::log(lr))) / lr, 1.0, 1e-13);
+        }
+        assert_eq!(ratio(f64::INFINITY), f64::INFINITY);
         // One ban is 2.30 nats and 3.32 bits.
         within(ln_from_decibans(10.0), 2.30, 0.005);
         within(ln_from_decibans(10.0) / std::f64::consts::LN_2, 3.32, 0.005);

@@ -1,9 +1,14 @@
 //! JSON Schemas of what goes in and comes out, generated from the types.
 
+use crate::argument::Argument;
 use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
 use crate::decide::Decision;
+use crate::leaning::Leaning;
+use crate::outlook::Outlook;
 use crate::pack::file::{LibraryFile, PackFile};
+use crate::pool::OpinionFile;
+use crate::study::StudyReport;
 
 /// Which document a schema describes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,10 +19,20 @@ pub enum Schema {
     Library,
     /// A case.
     Case,
+    /// Somebody else's prior and numbers for a case.
+    Opinion,
     /// An assessment.
     Assessment,
     /// A decision.
     Decision,
+    /// What every finding weighed.
+    Argument,
+    /// How far the answer hangs on which numbers.
+    Leaning,
+    /// How sure the answer is, over many draws of the numbers.
+    Study,
+    /// What is still worth looking at.
+    Outlook,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -31,8 +46,13 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Pack => schemars::schema_for!(PackFile),
         Schema::Library => schemars::schema_for!(LibraryFile),
         Schema::Case => schemars::schema_for!(CaseFile),
+        Schema::Opinion => schemars::schema_for!(OpinionFile),
         Schema::Assessment => schemars::schema_for!(Assessment),
         Schema::Decision => schemars::schema_for!(Decision),
+        Schema::Argument => schemars::schema_for!(Argument),
+        Schema::Leaning => schemars::schema_for!(Leaning),
+        Schema::Study => schemars::schema_for!(StudyReport),
+        Schema::Outlook => schemars::schema_for!(Outlook),
     };
     schema.into()
 }

@@ -113,6 +113,15 @@ pub(crate) fn parse<T: DeserializeOwned>(text: &Text<'_>, kind: &Kind) -> Result
     }
 }
 
+/// What a text says it is, if it can be read at all.
+pub(crate) fn schema_of(text: &Text<'_>) -> Option<String> {
+    if text.content.len() > MAX_TEXT_BYTES {
+        return None;
+    }
+    let document = Document::read(text).ok()?;
+    document.schema().map(|(_, schema)| schema.to_owned())
+}
+
 /// Where in a text the parser's line and column (both counted from one, in bytes) are.
 fn json_offset(body: &str, line: usize, column: usize) -> usize {
     let before: usize = body

@@ -6,6 +6,7 @@
 mod cases;
 mod hostile;
 mod mutations;
+mod opinions;
 mod packs_histories;
 mod packs_numbers;
 mod packs_references;

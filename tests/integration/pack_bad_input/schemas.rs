@@ -5,7 +5,11 @@ use super::{CASE, LIBRARY, PACK, STAKES, edited, small_pack};
 use oddment::case::file::CaseFile;
 use oddment::decide::{Action, Attitude, CheckOutlook, Decision, Outlook, Stakes, decide};
 use oddment::pack::file::{LibraryFile, PackFile};
-use oddment::{Case, Schema, Text, assess, packs, schema};
+use oddment::pool::OpinionFile;
+use oddment::study::{StudyOptions, study};
+use oddment::{
+    Case, LeanOptions, NextOptions, Schema, Text, assess, explain, lean, look_next, packs, schema,
+};
 use serde_json::{Map, Value};
 
 /// As much of JSON Schema (draft 2020-12) as the schemas use; any other keyword is an error.
@@ -233,6 +237,44 @@ fn cases_fit_their_schema() {
     for (_, text) in example_cases() {
         fits(Schema::Case, &written::<CaseFile>(&text));
     }
+}
+
+#[test]
+fn opinions_fit_their_schema() {
+    let text = include_str!("opinion.toml");
+    fits(Schema::Opinion, &written::<OpinionFile>(text));
+}
+
+#[test]
+fn what_is_worked_out_fits_its_schema() {
+    let pack = small_pack();
+    let case = Case::load(Text::new("case", CASE), &pack);
+    let case = case.unwrap_or_else(|error| panic!("{error}"));
+    let value = |written: Result<serde_json::Value, _>| written.unwrap_or_default();
+    let argument = explain(&pack, &case, Some(("as-made", "made-up")));
+    let argument = argument.unwrap_or_else(|error| panic!("{error}"));
+    fits(Schema::Argument, &value(serde_json::to_value(argument)));
+    let options = LeanOptions {
+        grid: Some((pack.numbers[0].id.clone(), pack.numbers[1].id.clone())),
+        ..LeanOptions::default()
+    };
+    let leaning = lean(&pack, &case, &options).unwrap_or_else(|error| panic!("{error}"));
+    fits(Schema::Leaning, &value(serde_json::to_value(leaning)));
+    let options = StudyOptions {
+        draws: 100,
+        pairs: 20,
+        ..StudyOptions::default()
+    };
+    let study = study(&pack, &case, &options, &|_, _| true);
+    let study = study.unwrap_or_else(|error| panic!("{error}"));
+    assert!(!study.report.groups.is_empty());
+    fits(Schema::Study, &value(serde_json::to_value(study.report)));
+    let options = NextOptions {
+        minutes: Some(10.0),
+        ..NextOptions::default()
+    };
+    let outlook = look_next(&pack, &case, &options).unwrap_or_else(|error| panic!("{error}"));
+    fits(Schema::Outlook, &value(serde_json::to_value(outlook)));
 }
 
 #[test]

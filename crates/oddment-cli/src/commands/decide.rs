@@ -126,6 +126,8 @@ fn action(page: &mut Page, decision: &Decision) {
         (Action::WalkAway, None) if decision.checks.is_empty() => {
             format!("Walking away comes out {margin} better than buying.")
         }
+        // Looking further costs nothing here and would change nothing.
+        _ if decision.margin <= 0.0 => "Nothing else comes out better.".to_owned(),
         _ => format!("It comes out {margin} better than the next best."),
     };
     page.paragraph(PLAIN, 0, &text);

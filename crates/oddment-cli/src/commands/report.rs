@@ -43,7 +43,7 @@ pub(super) fn run(
 }
 
 /// A report may replace a file, but nothing else (a folder, a device) and not its own case.
-fn may_write(path: &Path, source: &Path) -> Result<(), Failure> {
+pub(super) fn may_write(path: &Path, source: &Path) -> Result<(), Failure> {
     let refuse = |error: &Error| Err(Failure::write(&path.display().to_string(), error));
     match std::fs::metadata(path) {
         Ok(found) if found.is_dir() => refuse(&Error::from(ErrorKind::IsADirectory)),

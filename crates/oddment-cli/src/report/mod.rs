@@ -6,8 +6,9 @@ mod findings;
 mod further;
 mod verdicts;
 
-use crate::page::{FAINT, PLAIN, Page, STRONG};
-use crate::words::{out_of, short_part, stopped};
+use crate::frame;
+use crate::page::{PLAIN, Page, STRONG};
+use crate::words::{out_of, short_part};
 use oddment::Pack;
 use oddment::assessment::{Assessment, FitJudgement, VisitQuality};
 
@@ -20,7 +21,7 @@ const DOUBT_GROWN: f64 = 3.0;
 /// The whole page.
 pub(crate) fn render(assessment: &Assessment, pack: &Pack) -> String {
     let mut page = Page::new();
-    head(&mut page, assessment);
+    frame::head(&mut page, &assessment.pack, &assessment.piece);
     if assessment.fit.judgement == FitJudgement::NoStoryFits {
         no_story(&mut page, assessment);
     }
@@ -36,24 +37,13 @@ pub(crate) fn render(assessment: &Assessment, pack: &Pack) -> String {
     further::dates(&mut page, assessment);
     further::incidents(&mut page, assessment);
     further::not_looked(&mut page, assessment, pack);
-    foot(&mut page, assessment);
-    page.finish()
-}
-
-fn head(page: &mut Page, assessment: &Assessment) {
-    let piece = &assessment.piece;
-    let title = piece
-        .title
-        .as_deref()
-        .map(str::trim)
-        .filter(|title| !title.is_empty());
-    page.paragraph(STRONG, 0, title.unwrap_or(&assessment.pack.name));
-    let (from, to) = piece.years;
-    let claim = format!(
-        "{}; {}; {}, {from} to {to}; {}",
-        assessment.pack.name, piece.variant, piece.period, piece.region
+    frame::foot(
+        &mut page,
+        &assessment.pack,
+        &assessment.engine,
+        &assessment.limits,
     );
-    page.hang(PLAIN, 0, "Offered as: ", &claim);
+    page.finish()
 }
 
 fn no_story(page: &mut Page, assessment: &Assessment) {
@@ -96,20 +86,8 @@ fn doubted(page: &mut Page, visit: &VisitQuality) {
     page.paragraph(PLAIN, 0, &text);
 }
 
-fn foot(page: &mut Page, assessment: &Assessment) {
-    let pack = &assessment.pack;
-    page.gap();
-    page.paragraph(PLAIN, 0, &stopped(&assessment.limits));
-    let digest: String = pack.digest.chars().take(12).collect();
-    let stamp = format!(
-        "Pack {} {}, library {}, digest {digest}; oddment {}.",
-        pack.id, pack.version, pack.library_version, assessment.engine
-    );
-    page.paragraph(FAINT, 0, &stamp);
-}
-
 /// A part's name, short, by its id.
-fn part_name(pack: &Pack, id: &str) -> String {
+pub(crate) fn part_name(pack: &Pack, id: &str) -> String {
     let part = pack.parts.iter().find(|part| part.id == id);
     short_part(part.map_or(id, |part| part.name.as_str()))
 }

@@ -193,8 +193,8 @@ fn lint_clean() {
     let line = oddment(&["lint", "pack.toml", "--library", "library.toml"]).done();
     assert_eq!(
         line,
-        "pack.toml is clean: 4 histories, 2 incidents, 7 signs at parts, 1 measure, 3 checks; 53 \
-         numbers by standing of source: 14 common practice and 39 working guess\n"
+        "pack.toml is clean: 4 histories, 2 incidents, 7 signs at parts, 1 measure, 3 checks; 60 \
+         numbers by standing of source: 14 common practice and 46 working guess\n"
     );
 }
 
@@ -226,6 +226,11 @@ fn schemas() {
         ("case", "CaseFile"),
         ("assessment", "Assessment"),
         ("decision", "Decision"),
+        ("opinion", "OpinionFile"),
+        ("argument", "Argument"),
+        ("leaning", "Leaning"),
+        ("study", "StudyReport"),
+        ("outlook", "Outlook"),
     ] {
         let text = oddment(&["schema", document]).done();
         let schema: serde_json::Value = serde_json::from_str(&text).unwrap();
@@ -241,16 +246,42 @@ fn help_and_version() {
     assert_eq!(version, format!("oddment {}\n", env!("CARGO_PKG_VERSION")));
 }
 
-/// Every example case that comes with the packs.
-#[test]
-fn example_cases() {
+/// The example cases that come with the packs, by name.
+fn examples() -> Vec<String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../priors/cases");
     let entries = std::fs::read_dir(folder).into_iter().flatten();
-    for path in entries.map(|entry| entry.unwrap().path()) {
-        if path.extension().is_none_or(|ending| ending != "toml") {
-            continue;
+    let paths = entries.map(|entry| entry.unwrap().path());
+    let toml = paths.filter(|path| path.extension().is_some_and(|ending| ending == "toml"));
+    let mut names: Vec<String> = toml.map(|path| path.to_str().unwrap().to_owned()).collect();
+    names.sort();
+    names
+}
+
+/// The longer pages of the example cases.
+#[test]
+fn example_cases_at_length() {
+    let examples = examples();
+    assert!(examples.len() > 3);
+    for (command, more, every) in [
+        ("explain", &[][..], 1),
+        ("lean", &[], 1),
+        ("study", &["--draws", "300", "--pairs", "20"], 2),
+        ("next", &["--minutes", "15", "--access", "open"], 2),
+    ] {
+        for case in examples.iter().step_by(every) {
+            let page = oddment(&[&[command, case.as_str()], more].concat()).done();
+            assert!(!page.contains("NaN") && !page.contains("inf "), "{page}");
+            for line in page.lines() {
+                assert!(line.chars().count() <= 80, "{case}: {line}");
+            }
         }
-        let case = path.to_str().unwrap();
+    }
+}
+
+#[test]
+fn example_cases() {
+    for case in examples() {
+        let case = case.as_str();
         let page = oddment(&["assess", case]).done();
         for line in page.lines() {
             assert!(line.chars().count() <= 80, "{case}: {line}");

@@ -32,6 +32,7 @@ fn decision(run: Run) -> Decision {
 fn decide() {
     let page = with_stakes(&[]).done();
     expect("decide.txt", &page);
+    // Checks that leave the decision as it is are worth nothing, so there is nothing to look for.
     let careful = ["--risk-aversion", "2", "--wealth", "20000"];
     let page = with_stakes(&[&careful[..], &["--asking", "1800"]].concat()).done();
     expect("decide-with-aversion.txt", &page);
@@ -68,7 +69,7 @@ fn the_command_line_goes_before_the_case() {
         "4",
         "--chance-of-loss",
         "0.25",
-        "--loss-aversion",
+        "--risk-aversion",
         "1",
         "--wealth",
         "5000",
@@ -95,7 +96,7 @@ fn the_odds_are_those_of_the_assessment() {
     }
     assert_eq!(
         (decision.action, decision.checks.len()),
-        (Action::WalkAway, 0)
+        (Action::LookFurther, 2)
     );
     assert!(decision.caution.contains("no valuation and no advice"));
 }

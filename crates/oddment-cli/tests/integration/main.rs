@@ -7,8 +7,12 @@
 mod commands;
 mod decide;
 mod errors;
+mod explain;
 mod export;
+mod lean;
+mod next;
 mod report;
+mod study;
 mod terminal;
 
 use std::io::Write;

@@ -1,6 +1,7 @@
 //! Cases: a piece with its findings, checked against a pack.
 
 pub mod file;
+mod opinion;
 
 pub use file::Sureness;
 
@@ -148,28 +149,30 @@ impl Case {
     /// value and the remedy.
     pub fn load(text: Text<'_>, pack: &Pack) -> Result<Self, Error> {
         let file: CaseFile = parse(&text, &KIND).map_err(Error::Invalid)?;
+        let mut problems = Problems::new(vec![text]);
         let mut loader = Loader {
             pack,
-            problems: Problems::new(vec![text]),
+            problems: &mut problems,
         };
         loader.limits(&file);
-        if !loader.problems.is_empty() {
-            return Err(Error::Invalid(loader.problems.finish()));
-        }
-        let case = loader.case(file);
+        let case = if loader.problems.is_empty() {
+            loader.case(file)
+        } else {
+            None
+        };
         match case {
-            Some(case) if loader.problems.is_empty() => Ok(case),
-            _ => Err(Error::Invalid(loader.problems.finish())),
+            Some(case) if problems.is_empty() => Ok(case),
+            _ => Err(Error::Invalid(problems.finish())),
         }
     }
 }
 
-struct Loader<'a> {
+struct Loader<'a, 'text> {
     pack: &'a Pack,
-    problems: Problems<'a>,
+    problems: &'a mut Problems<'text>,
 }
 
-impl Loader<'_> {
+impl Loader<'_, '_> {
     fn note(&mut self, at: &At, code: &'static str, message: impl Into<String>) {
         self.problems.note(at, code, message);
     }
@@ -296,26 +299,26 @@ impl Loader<'_> {
             stakes,
             file,
         };
-        self.odds(&root, &case);
+        let at = if case.file.numbers.is_empty() {
+            root.then("piece")
+        } else {
+            root.then("numbers")
+        };
+        self.odds(&at, &case);
         Some(case)
     }
 
     /// Refuses numbers and prices that leave no history any odds, or any beyond all bounds.
-    fn odds(&mut self, root: &At, case: &Case) {
+    fn odds(&mut self, at: &At, case: &Case) {
         let priors = crate::prior::history_priors(self.pack, case);
         if self.problems.is_empty() && priors.iter().any(|prior| !prior.is_finite()) {
-            let at = if case.file.numbers.is_empty() {
-                root.then("piece")
-            } else {
-                root.then("numbers")
-            };
             let message = format!(
                 "the prior counts of `{}`, with their factors and the price gap, come to 0 for every \
                  history or to more than a number can hold; give at least one a count above 0 and \
                  keep factors and elasticities small",
                 case.file.piece.variant
             );
-            self.note(&at, "case/number", message);
+            self.note(at, "case/number", message);
         }
     }
 

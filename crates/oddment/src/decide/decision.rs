@@ -16,6 +16,9 @@ advice. What a piece is worth, what you can afford to lose and whether to buy ar
 /// Rounding allowed when a sum of chances is compared with the chance of loss stated.
 const SLACK: f64 = 1e-12;
 
+/// Worth below this share of the greatest gain or loss is rounding.
+const ROUNDING: f64 = 1e-12;
+
 /// What a check could bring to light.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CheckOutlook {
@@ -229,6 +232,16 @@ fn value_of(
         })
         .collect();
     let value = choice.sample_information(&prospects)?;
+    // A check that leaves the decision as it is is worth nothing, not what rounding left of it.
+    let gains = stakes.gains().to_array();
+    let largest = gains
+        .iter()
+        .fold(0.0_f64, |most, gain| most.max(gain.abs()));
+    let value = if value <= ROUNDING * largest {
+        0.0
+    } else {
+        value
+    };
     let cost = stakes.cost_of_check(&check.id, check.minutes);
     number(cost, || format!("the cost of `{}`", check.id))?;
     Ok(CheckValue {
