@@ -5,9 +5,9 @@ use crate::failure::Failure;
 use crate::page::{FAINT, PLAIN, Page, STRONG};
 use crate::words::{amount, minutes, out_of, stopped};
 use oddment::case::file::StakesFile;
-use oddment::decide::{Action, Attitude, CheckOutlook, Decision, Stakes, decide};
+use oddment::decide::{Action, Attitude, Decision, Stakes, decide};
 use oddment::pack::VERDICTS;
-use oddment::{Case, Model, Pack, Verdict};
+use oddment::{Case, Model, NextOptions, Pack, Verdict, check_outlooks};
 use std::collections::BTreeMap;
 
 /// The most checks shown; the JSON has them all.
@@ -19,15 +19,9 @@ pub(super) fn work_out(pack: &Pack, case: &Case, figures: &Figures) -> Result<De
     let refuse = |error| Failure::engine(&error, &[]);
     let model = Model::compile(pack, case.years, &case.numbers).map_err(refuse)?;
     let verdicts = model.verdicts(pack, case).map_err(refuse)?;
-    let checks = outlooks_of_checks(pack, case, &model);
+    let checks = check_outlooks(pack, case, &model, &NextOptions::default()).map_err(refuse)?;
     decide(&verdicts, &stakes, &checks)
         .map_err(|error| Failure::usage([(error.code(), error.to_string())]))
-}
-
-/// What each check still to do could bring to light. Nothing is worked out yet, so no check is
-/// weighed.
-fn outlooks_of_checks(_pack: &Pack, _case: &Case, _model: &Model) -> Vec<CheckOutlook> {
-    Vec::new()
 }
 
 /// The case's figures with those of the command line put over them.

@@ -3,11 +3,8 @@
 use crate::arguments::{ReportFile, ReportForm};
 use crate::failure::Failure;
 use crate::output::Output;
-use oddment::argument::Argument;
-use oddment::leaning::Leaning;
-use oddment::outlook::Outlook;
 use oddment::report::{self, ReportParts};
-use oddment::{Assessment, Case, Pack};
+use oddment::{Case, LeanOptions, NextOptions, Pack};
 use std::io::{Error, ErrorKind};
 use std::path::Path;
 
@@ -20,15 +17,18 @@ pub(super) fn run(
     if let Some(file) = output {
         may_write(&file.path, source)?;
     }
-    let assessment = oddment::assess(pack, case).map_err(|error| Failure::engine(&error, &[]))?;
-    let further = Further::work_out(pack, case, &assessment);
+    let refuse = |error| Failure::engine(&error, &[]);
+    let assessment = oddment::assess(pack, case).map_err(refuse)?;
+    let argument = oddment::explain(pack, case, None).map_err(refuse)?;
+    let outlook = oddment::look_next(pack, case, &NextOptions::default()).map_err(refuse)?;
+    let leaning = oddment::lean(pack, case, &LeanOptions::default()).map_err(refuse)?;
     let parts = ReportParts {
         pack,
         case,
         assessment: &assessment,
-        argument: further.argument.as_ref(),
-        outlook: further.outlook.as_ref(),
-        leaning: further.leaning.as_ref(),
+        argument: Some(&argument),
+        outlook: Some(&outlook),
+        leaning: Some(&leaning),
     };
     let Some(ReportFile { path, form }) = output else {
         return Ok(Output::data(report::html(&parts)));
@@ -40,26 +40,6 @@ pub(super) fn run(
     let name = path.display().to_string();
     std::fs::write(path, text).map_err(|error| Failure::write(&name, &error))?;
     Ok(Output::data(format!("report {name}\n")))
-}
-
-/// What a report can say beyond the assessment.
-#[derive(Debug)]
-struct Further {
-    argument: Option<Argument>,
-    outlook: Option<Outlook>,
-    leaning: Option<Leaning>,
-}
-
-impl Further {
-    /// The one place to fill in what is worked out beyond the assessment; the report names what is
-    /// missing.
-    fn work_out(_pack: &Pack, _case: &Case, _assessment: &Assessment) -> Self {
-        Self {
-            argument: None,
-            outlook: None,
-            leaning: None,
-        }
-    }
 }
 
 /// A report may replace a file, but nothing else (a folder, a device) and not its own case.

@@ -718,13 +718,26 @@ pub(super) fn band(strength: Strength) -> String {
 
 pub(super) fn idle_sources(idle: usize) -> String {
     let sources = if idle == 1 {
-        "One further source is"
+        "One further source of the pack is".to_owned()
     } else {
-        "Further sources are"
+        format!("{idle} further sources of the pack are")
     };
-    format!(
-        "{sources} named in the pack and its library, but no number of this form rests on them."
-    )
+    format!("{sources} left out here: no number that matters to this case rests on them.")
+}
+
+/// The first of some things, and how many more there are.
+pub(super) fn and_more(all: &[String], shown: usize) -> String {
+    let named = all
+        .iter()
+        .take(shown)
+        .cloned()
+        .collect::<Vec<_>>()
+        .join("; ");
+    match all.len().saturating_sub(shown) {
+        0 => stopped(&named),
+        1 => stopped(&format!("{named}; and one more")),
+        more => stopped(&format!("{named}; and {more} more")),
+    }
 }
 
 pub(super) fn source(reference: &str, note: Option<&str>) -> String {

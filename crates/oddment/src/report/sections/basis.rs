@@ -43,13 +43,11 @@ fn scale() -> Block {
     })
 }
 
-/// The sources that something in the pack rests on, by standing, the best supported first.
+/// The sources that something that matters to this case rests on, by standing, the best supported
+/// first.
 fn sources(parts: &ReportParts<'_>) -> Vec<Block> {
     let pack = parts.pack;
-    let mut titles = vec![words::SOURCE, words::RESTING];
-    if parts.leaning.is_some() {
-        titles.push(words::MATTERS);
-    }
+    let titles = [words::SOURCE, words::RESTING];
     let mut blocks = vec![Block::Heading(words::SOURCES.to_owned())];
     let mut idle = 0;
     for standing in STANDINGS {
@@ -67,19 +65,18 @@ fn sources(parts: &ReportParts<'_>) -> Vec<Block> {
             let curves = pack.curves.iter().filter(|curve| named(&curve.source));
             let later = pack.later_work.iter().filter(|later| named(&later.source));
             let resting = numbers.count() + measures.count() + curves.count() + later.count();
-            if resting == 0 {
+            let matters = parts.leaning.is_none_or(|leaning| {
+                let mut numbers = leaning.numbers.iter();
+                numbers.any(|number| number.source == source.id)
+            });
+            if resting == 0 || !matters {
                 idle += 1;
                 continue;
             }
-            let mut row = vec![
+            let row = vec![
                 text(words::source(&source.reference, source.note.as_deref())),
                 figure(thousands(resting as u32)),
             ];
-            if let Some(leaning) = parts.leaning {
-                let mut numbers = leaning.numbers.iter();
-                let matters = numbers.any(|number| number.source == source.id);
-                row.push(text(if matters { words::YES } else { words::NO }));
-            }
             rows.push(row);
         }
         if !rows.is_empty() {

@@ -163,6 +163,9 @@ fn no_access(parts: &ReportParts<'_>) -> (usize, Block) {
     table(&titles, rows.collect())
 }
 
+/// So many of what a check would have answered are named.
+const NAMED: usize = 2;
+
 /// What was not looked at, check by check.
 fn not_looked(parts: &ReportParts<'_>) -> (usize, Block) {
     let mut checks: Vec<(&str, &str, Vec<String>)> = Vec::new();
@@ -184,7 +187,7 @@ fn not_looked(parts: &ReportParts<'_>) -> (usize, Block) {
         vec![
             Cell::Mark(Mark::NotLooked),
             text(name),
-            text(words::stopped(&what.join("; "))),
+            text(words::and_more(&what, NAMED)),
         ]
     });
     let titles = [words::OUTCOME, words::CHECK, words::WHAT];

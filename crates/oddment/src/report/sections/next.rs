@@ -8,10 +8,10 @@ use crate::report::document::Block;
 use crate::report::{ReportParts, words};
 
 /// Checks told in full.
-const SHOWN: usize = 12;
+const SHOWN: usize = 5;
 
 /// Telling answers told for each.
-const TELLING: usize = 2;
+const TELLING: usize = 1;
 
 pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     match parts.outlook {

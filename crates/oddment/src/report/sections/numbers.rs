@@ -179,7 +179,14 @@ fn sweep(leaning: &Leaning) -> Vec<Block> {
         turns.join(" ")
     };
     let said = format!("{} {turns}", words::sweep_here(sweep.here));
-    let rows = sweep.points.iter().map(|point| {
+    // The picture shows all of it; the table every twentieth part, this case and the turns.
+    let told = |share: f64| {
+        let twentieth = (share * 20.0 - (share * 20.0).round()).abs() < 1e-9;
+        let turn = sweep.turns.iter().any(|turn| turn.at == share);
+        twentieth || turn || share == sweep.here || share < 0.015
+    };
+    let points = sweep.points.iter().filter(|point| told(point.not_original));
+    let rows = points.map(|point| {
         let verdicts = point
             .verdicts
             .iter()
