@@ -454,10 +454,10 @@ impl Weigher<'_> {
         let all = (0..items.len()).fold(0, |all, item| all | bit(item));
         let mut behind: BTreeMap<(u8, usize), Vec<usize>> = BTreeMap::new();
         for (place, item) in items.iter().enumerate() {
-            if let Item::Finding(index) = item.item {
-                if let Some(group) = pack.signs[case.findings[index].sign].group {
-                    behind.entry((0, group)).or_default().push(place);
-                }
+            if let Item::Finding(index) = item.item
+                && let Some(group) = pack.signs[case.findings[index].sign].group
+            {
+                behind.entry((0, group)).or_default().push(place);
             }
             for incident in self.explaining(item) {
                 behind.entry((1, incident)).or_default().push(place);

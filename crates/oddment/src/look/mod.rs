@@ -368,14 +368,11 @@ impl<'a> Looker<'a> {
         }
         circuit.value_in_cone(workspace, &together);
         let mut joints = vec![self.verdicts(workspace)];
-        loop {
-            // The next combination: the last digit that can still rise, those after it begin anew.
-            let Some(rising) = (0..digits.len())
-                .rev()
-                .find(|d| digits[*d] + 1 < self.items[places[*d]].coarse.len())
-            else {
-                break;
-            };
+        // The next combination: the last digit that can still rise, those after it begin anew.
+        while let Some(rising) = (0..digits.len())
+            .rev()
+            .find(|d| digits[*d] + 1 < self.items[places[*d]].coarse.len())
+        {
             digits[rising] += 1;
             digits[rising + 1..].fill(0);
             for place in rising..digits.len() {
