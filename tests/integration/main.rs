@@ -7,6 +7,7 @@ mod circuit_noisy_max;
 mod circuit_published;
 mod circuit_reference;
 mod circuit_round_trips;
+mod engine_argument;
 mod engine_calibration;
 mod engine_decide;
 mod engine_laws;

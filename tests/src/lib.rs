@@ -10,3 +10,4 @@ pub mod piece_oracle;
 pub mod property;
 pub mod query;
 pub mod twofold;
+pub mod what_if;
