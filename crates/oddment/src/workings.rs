@@ -35,6 +35,8 @@ pub(crate) struct Workings<'a> {
     numbers: Vec<NumberId>,
     /// For each formula the factors of the case's polynomial it is an entry of.
     factors: Vec<Vec<u32>>,
+    /// The values of all formulas with the case's own numbers.
+    start: Vec<f64>,
 }
 
 /// How one reading's likelihoods follow from the shifts and stretches of its expectations.
@@ -222,7 +224,11 @@ impl<'a> Workings<'a> {
             readings,
             numbers: Vec::new(),
             factors: Vec::new(),
+            start: Vec::new(),
         };
+        workings
+            .formulas
+            .evaluate(&case.numbers, &mut workings.start);
         workings.numbers = workings.relevant();
         workings.factors = workings.factors_of();
         Ok(workings)
@@ -599,12 +605,12 @@ impl<'a> Workings<'a> {
     }
 
     /// How the case depends on a direction of the numbers, found once for a whole curve.
-    pub fn course<'d>(&self, desk: &Desk, direction: &'d [(NumberId, f64)]) -> Course<'d> {
+    pub fn course<'d>(&self, direction: &'d [(NumberId, f64)]) -> Course<'d> {
         let Dependence {
             degrees,
             kinks,
             polynomial,
-        } = self.formulas.dependence(&desk.values, direction);
+        } = self.formulas.dependence(&self.start, direction);
         let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
         let mut entries = Vec::new();
         for (formula, degree) in &degrees {
@@ -661,12 +667,11 @@ impl<'a> Workings<'a> {
             }
         }
         if !course.steps.is_empty() {
-            self.formulas.evaluate(start, &mut desk.values);
-            let here: Vec<f64> = course.entries.iter().map(|f| desk.values[*f]).collect();
+            desk.values.clone_from(&self.start);
             self.formulas
                 .evaluate_steps(&numbers, &course.steps, &mut desk.values);
-            for (formula, here) in course.entries.iter().zip(here) {
-                let more = desk.values[*formula] - here;
+            for formula in &course.entries {
+                let more = desk.values[*formula] - self.start[*formula];
                 for (verdict, joint) in joint.iter_mut().enumerate() {
                     *joint += more * slopes.by_entry[verdict][*formula];
                 }
@@ -798,7 +803,7 @@ mod tests {
         for id in workings.numbers() {
             let step = 1e-5;
             let direction = workings.spreads.direction(*id, &case.numbers);
-            let kinks = workings.course(&desk, &direction).kinks;
+            let kinks = workings.course(&direction).kinks;
             if kinks.iter().any(|kink| kink.abs() < 2.0 * step) {
                 continue;
             }
