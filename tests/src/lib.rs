@@ -2,6 +2,7 @@
 
 pub mod close;
 pub mod drop_leaf;
+pub mod dual;
 pub mod generate;
 pub mod generated_pack;
 pub mod oracle;

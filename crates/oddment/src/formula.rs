@@ -35,15 +35,12 @@ pub(crate) trait Arithmetic {
     }
 }
 
-/// Sets of numbers evaluated side by side.
-pub(crate) const ABREAST: usize = 8;
-
-fn abreast(a: &[f64; ABREAST], b: &[f64; ABREAST], of: impl Fn(f64, f64) -> f64) -> [f64; ABREAST] {
-    std::array::from_fn(|place| of(a[place], b[place]))
-}
-
-/// A share with its odds multiplied by those of `half`, which changes nothing at one half.
+/// A share with its odds multiplied by those of `half`, which changes nothing at one half, nor where
+/// nobody or everybody did it.
 fn moved(share: f64, half: f64) -> f64 {
+    if share == 0.0 || share == 1.0 {
+        return share;
+    }
     let (for_it, against) = (share * half, (1.0 - share) * (1.0 - half));
     for_it / (for_it + against)
 }
@@ -271,6 +268,9 @@ impl Formulas {
                     let shares = &self.shares[from as usize..to as usize];
                     let half = at(a);
                     let each = shares.iter().map(|share| {
+                        if *share == 0.0 || *share == 1.0 {
+                            return 0.0;
+                        }
                         let total = share * half + (1.0 - share) * (1.0 - half);
                         share * (1.0 - share) / (total * total)
                     });

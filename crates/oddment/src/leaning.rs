@@ -73,11 +73,12 @@ pub struct NumberLeaning {
     pub at_low: f64,
     /// The probability at the high end.
     pub at_high: f64,
-    /// The values around its own within which what must hold holds: the lowest.
+    /// The values around its own within which what must hold holds: the lowest, or the lowest that
+    /// the curve was computed for.
     pub holds_from: f64,
     /// The highest.
     pub holds_to: f64,
-    /// Where it stops to hold, nearest first; empty when no value the number may take does that.
+    /// Where it stops to hold, nearest first; empty when no value of the curve does that.
     pub flips: Vec<Flip>,
 }
 

@@ -97,6 +97,37 @@ impl Spreads {
         direction
     }
 
+    /// The numbers with two of them at given values, the others of their rows giving way in
+    /// proportion.
+    pub fn with_two(
+        &self,
+        one: (NumberId, f64),
+        other: (NumberId, f64),
+        numbers: &[f64],
+    ) -> Vec<f64> {
+        let pair = [one, other];
+        // Of one number given twice the last value holds.
+        let pair = &pair[usize::from(one.0 == other.0)..];
+        let mut moved = numbers.to_vec();
+        for (id, _) in pair {
+            let row = self.row(*id).unwrap_or_default();
+            let sum: f64 = row.iter().map(|id| numbers[id.index()]).sum();
+            let set = pair.iter().filter(|(id, _)| row.contains(id));
+            let taken: f64 = set.map(|(_, value)| value).sum();
+            let others = row.iter().filter(|id| pair.iter().all(|set| set.0 != **id));
+            let rest: f64 = others.clone().map(|id| numbers[id.index()]).sum();
+            if rest > 0.0 {
+                // Two values that leave nothing over leave nothing to the others.
+                let scale = ((sum - taken) / rest).max(0.0);
+                others.for_each(|id| moved[id.index()] = scale * numbers[id.index()]);
+            }
+        }
+        for (id, value) in pair {
+            moved[id.index()] = *value;
+        }
+        moved
+    }
+
     /// The values a number may take at all, around its value here.
     pub fn limits(&self, pack: &Pack, id: NumberId, numbers: &[f64]) -> (f64, f64) {
         let value = numbers[id.index()];

@@ -37,6 +37,8 @@ pub(crate) struct Workings<'a> {
     numbers: Vec<NumberId>,
     /// For each formula the factors of the case's polynomial it is an entry of.
     factors: Vec<Vec<u32>>,
+    /// The values of all formulas with the case's own numbers.
+    start: Vec<f64>,
 }
 
 /// How one reading's likelihoods follow from the shifts and stretches of its expectations.
@@ -239,7 +241,11 @@ impl<'a> Workings<'a> {
             places,
             numbers: Vec::new(),
             factors: Vec::new(),
+            start: Vec::new(),
         };
+        workings
+            .formulas
+            .evaluate(&case.numbers, &mut workings.start);
         workings.numbers = workings.relevant();
         workings.factors = workings.factors_of();
         Ok(workings)
@@ -618,12 +624,12 @@ impl<'a> Workings<'a> {
     }
 
     /// How the case depends on a direction of the numbers, found once for a whole curve.
-    pub fn course<'d>(&self, slopes: &Slopes, direction: &'d [(NumberId, f64)]) -> Course<'d> {
+    pub fn course<'d>(&self, direction: &'d [(NumberId, f64)]) -> Course<'d> {
         let Dependence {
             degrees,
             kinks,
             polynomial,
-        } = self.formulas.dependence(&slopes.values, direction);
+        } = self.formulas.dependence(&self.start, direction);
         let mut of_factor: BTreeMap<u32, u32> = BTreeMap::new();
         let mut entries = Vec::new();
         for (formula, degree) in &degrees {
@@ -680,11 +686,11 @@ impl<'a> Workings<'a> {
             }
         }
         if !course.steps.is_empty() {
-            desk.values.clone_from(&slopes.values);
+            desk.values.clone_from(&self.start);
             self.formulas
                 .evaluate_steps(&numbers, &course.steps, &mut desk.values);
             for formula in &course.entries {
-                let more = desk.values[*formula] - slopes.values[*formula];
+                let more = desk.values[*formula] - self.start[*formula];
                 for (verdict, joint) in joint.iter_mut().enumerate() {
                     *joint += more * slopes.by_entry[verdict][*formula];
                 }
@@ -816,7 +822,7 @@ mod tests {
         for id in workings.numbers() {
             let step = 1e-5;
             let direction = workings.spreads.direction(*id, &case.numbers);
-            let kinks = workings.course(&slopes, &direction).kinks;
+            let kinks = workings.course(&direction).kinks;
             if kinks.iter().any(|kink| kink.abs() < 2.0 * step) {
                 continue;
             }

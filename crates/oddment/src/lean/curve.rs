@@ -141,34 +141,21 @@ impl Verdicts {
         joint[verdict] / joint.iter().sum::<f64>()
     }
 
-    /// Slope of that probability at 0, from the side where it is defined.
-    pub fn slope(&self, verdict: usize) -> f64 {
-        match self {
-            Self::Pieces(pieces) => {
-                let Some(piece) = pieces.iter().find(|piece| piece.to >= 0.0) else {
-                    return 0.0;
-                };
-                let value = |v: usize| piece.joint[v].first().copied().unwrap_or(0.0);
-                let by = |v: usize| piece.joint[v].get(1).copied().unwrap_or(0.0);
-                let (total, total_by): (f64, f64) = ((0..4).map(value).sum(), (0..4).map(by).sum());
-                (by(verdict) * total - value(verdict) * total_by) / (total * total)
-            }
-            Self::Points(points) => {
-                let place = points.partition_point(|point| point.0 < 0.0);
-                let (before, after) = (
-                    points[place.saturating_sub(1)].0,
-                    points[(place + 1).min(points.len() - 1)].0,
-                );
-                (self.share(verdict, after) - self.share(verdict, before)) / (after - before)
-            }
-        }
-    }
-
     fn ends(&self) -> Vec<f64> {
         match self {
             Self::Pieces(pieces) => pieces.iter().flat_map(|p| [p.from, p.to]).collect(),
             Self::Points(points) => points.iter().map(|point| point.0).collect(),
         }
+    }
+
+    /// How far down and up it was computed.
+    pub fn reach(&self) -> (f64, f64) {
+        let ends = self.ends();
+        let (first, last) = (ends.first(), ends.last());
+        (
+            first.copied().unwrap_or_default(),
+            last.copied().unwrap_or_default(),
+        )
     }
 
     /// Where it stops to hold nearest to 0, below and above.

@@ -153,8 +153,8 @@ impl Leaner<'_> {
             if (at_high - at_low).abs() < NEGLIGIBLE {
                 continue;
             }
-            let limits = workings.spreads.limits(pack, *id, numbers);
             let [below, above] = curve.stops(keep);
+            let reach = curve.reach();
             let number = &pack.numbers[id.index()];
             leanings.push(NumberLeaning {
                 id: number.id.clone(),
@@ -165,11 +165,11 @@ impl Leaner<'_> {
                 high: range.1,
                 strength: number.strength,
                 source: pack.sources[number.source].id.clone(),
-                slope: curve.slope(verdict),
+                slope: self.slope(*id, verdict, &slopes),
                 at_low,
                 at_high,
-                holds_from: below.map_or(limits.0, |(t, _)| value + t),
-                holds_to: above.map_or(limits.1, |(t, _)| value + t),
+                holds_from: value + below.map_or(reach.0, |(t, _)| t),
+                holds_to: value + above.map_or(reach.1, |(t, _)| t),
                 flips: curve.flips(keep, value),
                 curve: curve.curve(verdict, value),
             });
@@ -184,26 +184,42 @@ impl Leaner<'_> {
         (leanings, unmoved)
     }
 
+    /// Slope of a verdict's probability by one number, from the side where it is defined.
+    fn slope(&self, id: NumberId, verdict: usize, slopes: &Slopes) -> f64 {
+        let direction = self
+            .workings
+            .spreads
+            .direction(id, &self.workings.case.numbers);
+        let by = [0, 1, 2, 3].map(|verdict: usize| -> f64 {
+            let along = direction.iter();
+            along
+                .map(|(id, by)| by * slopes.by[verdict][id.index()])
+                .sum()
+        });
+        let (total, total_by): (f64, f64) = (slopes.joint.iter().sum(), by.iter().sum());
+        (by[verdict] - slopes.joint[verdict] / total * total_by) / total
+    }
+
     /// The verdicts as functions of one number; `None` where nothing depends on it.
     fn curve(&mut self, id: NumberId, range: (f64, f64), slopes: &Slopes) -> Option<Verdicts> {
         let workings = self.workings;
         let (pack, numbers) = (workings.pack, &workings.case.numbers);
         let value = numbers[id.index()];
         let direction = workings.spreads.direction(id, numbers);
-        let course = workings.course(slopes, &direction);
+        let course = workings.course(&direction);
         let limits = workings.spreads.limits(pack, id, numbers);
         let (from, to) = (limits.0 - value, limits.1 - value);
         if course.is_still() {
             return None;
         }
+        let (low, high) = (range.0 - value, range.1 - value);
         if course.moves_readings() {
             // Only so far as the likelihoods are tabulated.
-            let (low, high) = (range.0 - value, range.1 - value);
             let (from, to) = ((2.0 * low).max(from), (2.0 * high).min(to));
-            return Some(self.points(&course, slopes, from, to));
+            return Some(self.points(&course, slopes, [from, low, high, to]));
         }
         if !course.polynomial || course.degree > HIGHEST_DEGREE {
-            return Some(self.points(&course, slopes, from, to));
+            return Some(self.points(&course, slopes, [from, low, high, to]));
         }
         let mut ends = vec![from];
         let kinks = course.kinks.iter().copied();
@@ -233,11 +249,17 @@ impl Leaner<'_> {
         Some(Verdicts::Pieces(pieces))
     }
 
-    fn points(&mut self, course: &Course<'_>, slopes: &Slopes, from: f64, to: f64) -> Verdicts {
+    /// Values at the ends and the range between them, at the number as it is, and evenly over all.
+    fn points(
+        &mut self,
+        course: &Course<'_>,
+        slopes: &Slopes,
+        [from, low, high, to]: [f64; 4],
+    ) -> Verdicts {
         let mut places: Vec<f64> = (0..POINTS)
             .map(|place| from + (to - from) * place as f64 / (POINTS - 1) as f64)
             .collect();
-        places.push(0.0);
+        places.extend([0.0, low, high].iter().filter(|t| (from..=to).contains(*t)));
         places.sort_by(f64::total_cmp);
         places.dedup();
         let values = places
@@ -272,13 +294,7 @@ impl Leaner<'_> {
             let mut row = Vec::new();
             let mut leads = Vec::new();
             for b in &second {
-                let mut moved = numbers.clone();
-                for (id, value) in [(one, a), (other, b)] {
-                    let by = value - moved[id.index()];
-                    for (id, slope) in workings.spreads.direction(id, &moved.clone()) {
-                        moved[id.index()] += by * slope;
-                    }
-                }
+                let moved = workings.spreads.with_two((one, *a), (other, *b), numbers);
                 let joint = by_verdict(pack, &workings.histories(&mut self.desk, &moved));
                 row.push(joint[verdict] / joint.iter().sum::<f64>());
                 leads.push(crate::inquiry::leading(&joint));
