@@ -35,6 +35,13 @@ pub(crate) trait Arithmetic {
     }
 }
 
+/// Sets of numbers evaluated side by side.
+pub(crate) const ABREAST: usize = 8;
+
+fn abreast(a: &[f64; ABREAST], b: &[f64; ABREAST], of: impl Fn(f64, f64) -> f64) -> [f64; ABREAST] {
+    std::array::from_fn(|place| of(a[place], b[place]))
+}
+
 /// A share with its odds multiplied by those of `half`, which changes nothing at one half, nor where
 /// nobody or everybody did it.
 fn moved(share: f64, half: f64) -> f64 {

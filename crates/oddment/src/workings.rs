@@ -84,8 +84,6 @@ pub(crate) struct Desk {
 pub(crate) struct Slopes {
     pub joint: [f64; 4],
     pub by: [Vec<f64>; 4],
-    /// The values of all formulas.
-    values: Vec<f64>,
     /// The derivatives by the formulas that are entries of the case's polynomial.
     by_entry: [Vec<f64>; 4],
     /// The derivatives by what the readings' likelihoods are multiplied with: for each item that is
@@ -489,7 +487,6 @@ impl<'a> Workings<'a> {
         let mut slopes = Slopes {
             joint,
             by: [const { Vec::new() }; 4],
-            values: desk.values.clone(),
             by_entry: [const { Vec::new() }; 4],
             by_move: [const { Vec::new() }; 4],
         };
