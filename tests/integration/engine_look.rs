@@ -516,9 +516,9 @@ fn outcomes_of_checks_average_to_the_verdicts_as_they_are() {
             let outcomes = check.outcomes.iter();
             let chance: f64 = outcomes.clone().map(|outcome| outcome.chance).sum();
             assert_close!(chance, 1.0, rel = 1e-9, "{of}");
-            for place in 0..4 {
+            for (place, now) in now.iter().enumerate() {
                 let mean = outcomes.clone().map(|o| o.chance * o.verdicts[place]);
-                assert_close!(mean.sum::<f64>(), now[place], abs = 1e-9, "{of}");
+                assert_close!(mean.sum::<f64>(), *now, abs = 1e-9, "{of}");
             }
         }
         let options = NextOptions {
