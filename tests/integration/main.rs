@@ -23,4 +23,5 @@ mod engine_study;
 mod engine_trade;
 mod forms;
 mod pack_bad_input;
+mod pack_extension;
 mod pack_generated;

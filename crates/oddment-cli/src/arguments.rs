@@ -347,7 +347,7 @@ fn resale_cost(text: &str) -> Result<ResaleCostFile, String> {
 /// Which pack and library to use.
 #[derive(Debug, Args)]
 pub(crate) struct PackChoice {
-    /// A pack of your own, instead of the one that comes with the command
+    /// A pack of your own, or your extension of one that comes with the command
     #[arg(long, value_name = "FILE")]
     pub pack: Option<PathBuf>,
     /// The shared library, instead of the one that comes with the command
@@ -419,6 +419,8 @@ pub(crate) enum Format {
 pub(crate) enum Document {
     /// A form's pack
     Pack,
+    /// Your own additions to a pack that comes with the command
+    Extension,
     /// The library that packs share
     Library,
     /// A case

@@ -78,10 +78,10 @@ impl Source {
     }
 }
 
-/// Loads a pack with a library, or the library that comes with the command.
+/// Loads a pack, or an extension of one, with a library, or the library that comes with the command.
 pub(crate) fn load_pack(pack: &Source, library: Option<&Path>) -> Result<Pack, Failure> {
     let library = self::library(library)?;
-    Pack::load(pack.text(), library.text())
+    packs::compose(pack.text(), library.text())
         .map_err(|error| Failure::engine(&error, &[pack, &library]))
 }
 

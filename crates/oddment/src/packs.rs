@@ -4,10 +4,15 @@ use crate::Problem;
 use crate::case::Case;
 use crate::error::Error;
 use crate::pack::Pack;
-use crate::text::{At, Problems, Text, nearest};
+use crate::pack::extension::{EXTENSION_SCHEMA, ExtensionFile};
+use crate::text::{At, Problems, Text, nearest, schema_of};
 
-/// The shared library's text.
-pub const LIBRARY: &str = include_str!("../../../priors/shared/library.toml");
+/// The shared library's text: what several forms have in common, and the references behind it.
+pub const LIBRARY: &str = concat!(
+    include_str!("../../../priors/shared/library.toml"),
+    "\n",
+    include_str!("../../../priors/shared/sources.toml"),
+);
 
 /// Form id, file name and text of each pack.
 const EMBEDDED: [(&str, &str, &str); 1] = [(
@@ -23,7 +28,7 @@ pub fn forms() -> impl Iterator<Item = &'static str> {
 
 /// The shared library as a named text.
 pub fn library() -> Text<'static> {
-    Text::new("priors/shared/library.toml", LIBRARY)
+    Text::new("priors/shared/library.toml + sources.toml", LIBRARY)
 }
 
 /// The text of a pack that comes with the crate.
@@ -65,6 +70,27 @@ pub fn text_for(case: Text<'_>) -> Result<Text<'static>, Error> {
         }
         Error::Invalid(problems.finish())
     })
+}
+
+/// Loads a user's own pack, or a user's extension of a pack that comes with the crate.
+///
+/// # Errors
+/// [`Error::Invalid`] as [`Pack::load`] and [`Pack::load_extended`], and when the form that an
+/// extension extends is unknown.
+pub fn compose(text: Text<'_>, library: Text<'_>) -> Result<Pack, Error> {
+    if schema_of(&text).as_deref() != Some(EXTENSION_SCHEMA) {
+        return Pack::load(text, library);
+    }
+    let extends = ExtensionFile::read(&text)?.extends;
+    let base = self::text(&extends).map_err(|error| {
+        let mut problems = Problems::new(vec![text]);
+        let at = At::root(0).then("extends");
+        for problem in error.problems() {
+            problems.note(&at, problem.code, problem.message.clone());
+        }
+        Error::Invalid(problems.finish())
+    })?;
+    Pack::load_extended(base, text, library)
 }
 
 /// Loads a pack that comes with the crate.

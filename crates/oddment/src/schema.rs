@@ -6,6 +6,7 @@ use crate::case::file::CaseFile;
 use crate::decide::Decision;
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
+use crate::pack::extension::ExtensionFile;
 use crate::pack::file::{LibraryFile, PackFile};
 use crate::pool::OpinionFile;
 use crate::study::StudyReport;
@@ -15,6 +16,8 @@ use crate::study::StudyReport;
 pub enum Schema {
     /// A form's pack.
     Pack,
+    /// Somebody's extension of a pack.
+    Extension,
     /// The shared library.
     Library,
     /// A case.
@@ -44,6 +47,7 @@ pub enum Schema {
 pub fn schema(of: Schema) -> serde_json::Value {
     let schema = match of {
         Schema::Pack => schemars::schema_for!(PackFile),
+        Schema::Extension => schemars::schema_for!(ExtensionFile),
         Schema::Library => schemars::schema_for!(LibraryFile),
         Schema::Case => schemars::schema_for!(CaseFile),
         Schema::Opinion => schemars::schema_for!(OpinionFile),

@@ -138,6 +138,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
         Command::Schema { document } => {
             let of = match document {
                 Document::Pack => Schema::Pack,
+                Document::Extension => Schema::Extension,
                 Document::Library => Schema::Library,
                 Document::Case => Schema::Case,
                 Document::Opinion => Schema::Opinion,

@@ -283,7 +283,7 @@ fn what_is_no_opinion() {
     assert_eq!(
         lean(&["--expert", "stool.toml"]).failed(3),
         "error: schema `oddment/case/1` is not supported, must be `oddment/opinion/1`, or \
-         `oddment/pack/1` for a whole pack\n  schema = \"oddment/case/1\"\n  ^\n  \
+         `oddment/pack/1` or `oddment/extension/1` for a pack or an extension of one\n  schema = \"oddment/case/1\"\n  ^\n  \
          stool.toml:1:1 [opinion/schema]\n"
     );
     assert_eq!(

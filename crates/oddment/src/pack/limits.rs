@@ -190,6 +190,14 @@ fn drawn<'f>(
     }
 }
 
+/// Notes a table that is too long.
+pub(super) fn check_list(problems: &mut Problems<'_>, at: &At, count: usize) {
+    if count > MAX_ENTRIES {
+        let message = format!("more than {MAX_ENTRIES} entries, the most allowed");
+        problems.note(at, "pack/too-many", message);
+    }
+}
+
 fn too_many(problems: &mut Problems<'_>, at: &At, what: &str, count: usize, most: usize) {
     if count > most {
         let message = format!("more than {most} [[{what}]] entries, the most allowed");

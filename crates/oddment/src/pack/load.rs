@@ -1,5 +1,6 @@
 //! From written pack and library to checked pack: composing, resolving ids, checking every number.
 
+use super::extension::{EXTENSION_SCHEMA, ExtensionFile, Joining};
 use super::file::{
     BySelector, Chance, CheckFile, Defaults, ExaminationFile, IncidentFile, LIBRARY_SCHEMA,
     LibraryFile, MeasureFile, Number, OriginFile, PACK_SCHEMA, PackFile, ReliabilityFile, SignFile,
@@ -21,10 +22,11 @@ mod claims;
 mod compose;
 mod signs;
 
-use compose::{join, keep_used_checks, stamp_all, stated};
+use compose::{join, keep_used_checks, stamp_library, stamp_more, stamp_pack, stated};
 
 const PACK: usize = 0;
 const LIBRARY: usize = 1;
+const EXTENSION: usize = 2;
 
 /// How far chances of a row may miss a sum of one.
 const ROW_TOLERANCE: f64 = 1e-6;
@@ -53,6 +55,11 @@ const LIBRARY_KIND: Kind = Kind {
     schema_code: "library/schema",
     syntax_code: "library/syntax",
 };
+const EXTENSION_KIND: Kind = Kind {
+    schema: EXTENSION_SCHEMA,
+    schema_code: "extension/schema",
+    syntax_code: "extension/syntax",
+};
 
 impl Pack {
     /// Reads a pack and composes it with the shared library.
@@ -61,41 +68,114 @@ impl Pack {
     /// [`Error::Invalid`] with every problem found (up to 50), each with file, line, column, the
     /// offending value and the remedy.
     pub fn load(pack: Text<'_>, library: Text<'_>) -> Result<Self, Error> {
-        let library_file: LibraryFile = parse(&library, &LIBRARY_KIND).map_err(Error::Invalid)?;
-        let pack_file: PackFile = parse(&pack, &PACK_KIND).map_err(Error::Invalid)?;
-        let mut hash = Sha256::new();
-        hash.update(pack.content.as_bytes());
-        hash.update([0]);
-        hash.update(library.content.as_bytes());
-        let digest = hash
-            .finalize()
-            .iter()
-            .map(|byte| format!("{byte:02x}"))
-            .collect();
-        let mut loader = Loader {
-            problems: Problems::new(vec![pack, library]),
-            numbers: Vec::new(),
-            number_ids: BTreeMap::new(),
-            sources: BTreeMap::new(),
-            selectors: Vec::new(),
-            valid_selectors: BTreeSet::new(),
-            astray: Vec::new(),
-        };
-        limits::check(
+        let mut library_file: LibraryFile =
+            parse(&library, &LIBRARY_KIND).map_err(Error::Invalid)?;
+        let mut pack_file: PackFile = parse(&pack, &PACK_KIND).map_err(Error::Invalid)?;
+        stamp_library(&mut library_file);
+        stamp_pack(&mut pack_file);
+        let digest = digest(&[pack, library]);
+        let loader = Loader::new(Problems::new(vec![pack, library]));
+        loader.run((pack_file, library_file), digest, &BTreeMap::new())
+    }
+
+    /// Reads somebody's extension of a pack, the pack it extends, and composes both with the shared
+    /// library. The form stays the pack's, so that cases of the one are cases of the other.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] as [`load`](Self::load), and when the extension defines anew what the pack
+    /// or the library has already, each with the places of both.
+    ///
+    /// ```
+    /// use oddment::{Pack, Text, packs};
+    /// let mine = Text::new("mine.toml", r#"
+    /// schema = "oddment/extension/1"
+    /// extends = "drop-leaf-table"
+    /// id = "my-shop"
+    /// version = "1"
+    /// summary = "Fewer refinished tables come to us."
+    /// defaults = { strength = 40, source = "elicited" }
+    /// [numbers]
+    /// "incident/refinished/rate/any" = 0.3
+    /// "#);
+    /// let pack = Pack::load_extended(packs::text("drop-leaf-table")?, mine, packs::library())?;
+    /// let number = pack.find_number("incident/refinished/rate/any").unwrap();
+    /// assert_eq!(pack.number(number), 0.3);
+    /// # Ok::<(), oddment::Error>(())
+    /// ```
+    pub fn load_extended(
+        pack: Text<'_>,
+        extension: Text<'_>,
+        library: Text<'_>,
+    ) -> Result<Self, Error> {
+        let mut library_file: LibraryFile =
+            parse(&library, &LIBRARY_KIND).map_err(Error::Invalid)?;
+        let mut pack_file: PackFile = parse(&pack, &PACK_KIND).map_err(Error::Invalid)?;
+        let mut file = ExtensionFile::read(&extension)?;
+        stamp_library(&mut library_file);
+        stamp_pack(&mut pack_file);
+        stamp_more(&mut file);
+        let mut added = file.as_pack(&pack_file);
+        stamp_pack(&mut added);
+        let digest = digest(&[pack, library, extension]);
+        let mut loader = Loader::new(Problems::new(vec![pack, library, extension]));
+        let root = At::root(EXTENSION);
+        if file.extends != pack_file.id {
+            let message = format!(
+                "extends `{}`, but the pack given is for `{}`",
+                file.extends, pack_file.id
+            );
+            loader.note(&root.then("extends"), "extension/form", message);
+        }
+        loader.id(&root.then("id"), "extension", &file.id);
+        limits::check_list(
             &mut loader.problems,
-            (&At::root(PACK), &pack_file),
-            (&At::root(LIBRARY), &library_file),
+            &root.then("numbers"),
+            file.numbers.len(),
         );
+        limits::check_list(&mut loader.problems, &root.then("more"), file.more.len());
+        limits::check_list(
+            &mut loader.problems,
+            &root.then("counts"),
+            file.counts.len(),
+        );
+        let defaults = &file.defaults;
+        loader.strength(&root.then("defaults").then("strength"), defaults.strength);
+        let mut joining = Joining {
+            problems: &mut loader.problems,
+            pack_root: At::root(PACK),
+            library_root: At::root(LIBRARY),
+            extension_root: root,
+        };
+        joining.join(&mut pack_file, added, &file, &library_file);
+        pack_file.version = format!("{} with {} {}", pack_file.version, file.id, file.version);
+        pack_file.summary = format!("{}\n\n{}", pack_file.summary.trim(), file.summary.trim());
         if !loader.problems.is_empty() {
             return Err(Error::Invalid(loader.problems.finish()));
         }
-        let loaded = loader.load(pack_file, library_file, digest);
-        if loader.problems.is_empty() {
-            Ok(loaded)
-        } else {
-            Err(Error::Invalid(loader.problems.finish()))
-        }
+        loader.run((pack_file, library_file), digest, &file.numbers)
     }
+}
+
+impl ExtensionFile {
+    /// Reads the written form.
+    pub(crate) fn read(text: &Text<'_>) -> Result<Self, Error> {
+        parse(text, &EXTENSION_KIND).map_err(Error::Invalid)
+    }
+}
+
+/// A fingerprint of what a pack was composed from.
+fn digest(texts: &[Text<'_>]) -> String {
+    let mut hash = Sha256::new();
+    for (place, text) in texts.iter().enumerate() {
+        if place > 0 {
+            hash.update([0]);
+        }
+        hash.update(text.content.as_bytes());
+    }
+    hash.finalize()
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
 }
 
 struct Loader<'a> {
@@ -137,7 +217,111 @@ impl Index {
     }
 }
 
-impl Loader<'_> {
+impl<'a> Loader<'a> {
+    fn new(problems: Problems<'a>) -> Self {
+        Self {
+            problems,
+            numbers: Vec::new(),
+            number_ids: BTreeMap::new(),
+            sources: BTreeMap::new(),
+            selectors: Vec::new(),
+            valid_selectors: BTreeSet::new(),
+            astray: Vec::new(),
+        }
+    }
+
+    /// Checks and composes what was read, and puts other values in place of some numbers.
+    fn run(
+        mut self,
+        (pack, library): (PackFile, LibraryFile),
+        digest: String,
+        numbers: &BTreeMap<String, Number>,
+    ) -> Result<Pack, Error> {
+        limits::check(
+            &mut self.problems,
+            (&At::root(PACK), &pack),
+            (&At::root(LIBRARY), &library),
+        );
+        if !self.problems.is_empty() {
+            return Err(Error::Invalid(self.problems.finish()));
+        }
+        let mut loaded = self.load(pack, library, digest);
+        if self.problems.is_empty() {
+            self.replace_numbers(&mut loaded, numbers);
+        }
+        if self.problems.is_empty() {
+            Ok(loaded)
+        } else {
+            Err(Error::Invalid(self.problems.finish()))
+        }
+    }
+
+    /// Puts an extension's values in place of the pack's.
+    fn replace_numbers(&mut self, pack: &mut Pack, numbers: &BTreeMap<String, Number>) {
+        let root = At::root(EXTENSION).then("numbers");
+        for (id, number) in numbers {
+            let at = root.then(id.as_str());
+            let Some(place) = self.number_ids.get(id).copied() else {
+                let valid = self.number_ids.keys().map(String::as_str);
+                self.problems
+                    .unknown(&at, "pack/unknown-id", ("number", id), valid);
+                continue;
+            };
+            let Number::Stated(stated) = number else {
+                continue;
+            };
+            let known = &pack.numbers[place.index()];
+            if known.structural && !stated.structural {
+                let message = format!(
+                    "`{id}` is {} by the nature of the thing; say `structural = true` with another \
+                     0 or 1 if that is meant",
+                    figure(known.mean)
+                );
+                self.note(&at, "pack/number", message);
+                continue;
+            }
+            if let Some(message) = known.domain.refusal(stated.mean, stated.structural) {
+                self.note(&at.then("mean").or(at.clone()), "pack/number", message);
+                continue;
+            }
+            let (strength, source) =
+                self.provenance(&at, stated.strength, stated.source.as_deref());
+            let number = &mut pack.numbers[place.index()];
+            number.mean = stated.mean;
+            number.strength = strength;
+            number.source = source;
+            number.structural = stated.structural;
+        }
+        self.whole_rows(pack, numbers, &root);
+    }
+
+    /// Notes rows over levels that no longer sum to one because not all of them was replaced.
+    fn whole_rows(&mut self, pack: &Pack, numbers: &BTreeMap<String, Number>, root: &At) {
+        let shown = pack.signs.iter().flat_map(|sign| match &sign.shows {
+            Shows::History(rows) => rows.as_slice(),
+            Shows::Dated { .. } => &[],
+        });
+        let caused = pack.signs.iter().flat_map(|sign| &sign.causes);
+        let rows = shown.chain(caused.map(|(_, row)| row));
+        let mut told = BTreeSet::new();
+        for row in rows.filter(|row| row.len() > 1) {
+            let ids = row.iter().map(|number| &*pack.numbers[number.index()].id);
+            let Some(replaced) = ids.clone().find(|id| numbers.contains_key(*id)) else {
+                continue;
+            };
+            let sum: f64 = row.iter().map(|number| pack.number(*number)).sum();
+            if (sum - 1.0).abs() > ROW_TOLERANCE && told.insert(row[0]) {
+                let ids: Vec<&str> = ids.collect();
+                let message = format!(
+                    "with it the row {} sums to {}, must sum to 1; replace all of it",
+                    ids.join(", "),
+                    figure(sum)
+                );
+                self.note(&root.then(replaced), "pack/row-sum", message);
+            }
+        }
+    }
+
     fn note(&mut self, at: &At, code: &'static str, message: impl Into<String>) {
         self.problems.note(at, code, message);
     }
@@ -185,7 +369,6 @@ impl Loader<'_> {
             self.strength(&at.then("strength"), defaults.strength);
             self.source(&at.then("source"), &defaults.source);
         }
-        stamp_all(&mut file, &mut library);
         let (curves, curve_places) = join(
             &mut self.problems,
             (&root, std::mem::take(&mut file.curves), |entry| &entry.id),

@@ -1,5 +1,6 @@
 //! Packs: the elicited numbers for a form, with sources, in checked form.
 
+pub mod extension;
 pub mod file;
 mod limits;
 mod lint;

@@ -4,7 +4,9 @@ use super::OpinionCase;
 use crate::case::Case;
 use crate::error::{Error, Problem};
 use crate::pack::Pack;
+use crate::pack::extension::EXTENSION_SCHEMA;
 use crate::pack::file::PACK_SCHEMA;
+use crate::packs;
 use crate::text::{At, Kind, Problems, Text, parse, schema_of};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -67,8 +69,8 @@ impl Subject<'_> {
         }
     }
 
-    /// Reads an opinion, in TOML or JSON: an [`OpinionFile`], or a whole pack, under which the same
-    /// case is put.
+    /// Reads an opinion, in TOML or JSON: an [`OpinionFile`], or a whole pack or an extension of one,
+    /// under which the same case is put.
     ///
     /// # Errors
     /// [`Error::Invalid`] with every problem found in the opinion or, where the case does not go
@@ -95,13 +97,16 @@ impl Subject<'_> {
     /// # Ok::<(), oddment::Error>(())
     /// ```
     pub fn opinion(&self, text: Text<'_>, weight: f64) -> Result<OpinionCase, Error> {
-        if schema_of(&text).as_deref() == Some(PACK_SCHEMA) {
+        if matches!(
+            schema_of(&text).as_deref(),
+            Some(PACK_SCHEMA | EXTENSION_SCHEMA)
+        ) {
             return self.under_pack(text, weight);
         }
         let file: OpinionFile = parse(&text, &KIND).map_err(|mut problems| {
             for problem in &mut problems {
                 if problem.code == KIND.schema_code {
-                    let or = format!(", or `{PACK_SCHEMA}` for a whole pack");
+                    let or = format!(", or `{PACK_SCHEMA}` or `{EXTENSION_SCHEMA}` for a pack or an extension of one");
                     problem.message.push_str(&or);
                 }
             }
@@ -129,7 +134,7 @@ impl Subject<'_> {
     }
 
     fn under_pack(&self, text: Text<'_>, weight: f64) -> Result<OpinionCase, Error> {
-        let pack = Pack::load(text, self.library)?;
+        let pack = packs::compose(text, self.library)?;
         let case = Case::load(self.text, &pack).map_err(|error| {
             let mut problems = error.problems().to_vec();
             for problem in &mut problems {

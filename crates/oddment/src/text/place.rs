@@ -5,7 +5,7 @@ use crate::error::Problem;
 use jsonc_parser::ast;
 use jsonc_parser::common::Ranged;
 use serde::de::DeserializeOwned;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -16,7 +16,7 @@ const MAX_PROBLEMS: usize = 50;
 const MAX_EXCERPT: usize = 200;
 
 /// A step into a document.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Step {
     Key(String),
     Item(usize),
@@ -84,6 +84,9 @@ impl At {
 pub(crate) struct Problems<'a> {
     texts: Vec<(Text<'a>, Option<Document<'a>>)>,
     found: Vec<(usize, Problem)>,
+    /// Entries that were written in one text and joined to another: where they are now, and where
+    /// they were written.
+    moved: BTreeMap<(usize, Vec<Step>), (usize, Vec<Step>)>,
 }
 
 impl<'a> Problems<'a> {
@@ -91,7 +94,56 @@ impl<'a> Problems<'a> {
         Self {
             texts: texts.into_iter().map(|text| (text, None)).collect(),
             found: Vec::new(),
+            moved: BTreeMap::new(),
         }
+    }
+
+    /// Says that what is now at one place was written at another.
+    pub fn moved(&mut self, now: &At, written: &At) {
+        if let (Some(now), Some(written)) = (now.candidates.first(), written.candidates.first()) {
+            self.moved.insert(now.clone(), written.clone());
+        }
+    }
+
+    /// The place where what is at a place was written.
+    fn written(&self, at: &At) -> At {
+        if self.moved.is_empty() {
+            return at.clone();
+        }
+        let written = |(text, path): &(usize, Vec<Step>)| {
+            let longest = (0..=path.len()).rev().find_map(|length| {
+                let key = (*text, path[..length].to_vec());
+                Some((length, self.moved.get(&key)?))
+            });
+            match longest {
+                Some((length, (text, start))) => {
+                    let path = start.iter().chain(&path[length..]).cloned().collect();
+                    (*text, path)
+                }
+                None => (*text, path.clone()),
+            }
+        };
+        At {
+            candidates: at.candidates.iter().map(written).collect(),
+        }
+    }
+
+    /// Where something stands, for another place's message: file and line.
+    pub fn stands(&mut self, at: &At) -> String {
+        let at = self.written(at);
+        let Some((text, path)) = at.candidates.first() else {
+            return String::new();
+        };
+        let (offset, _) = self.locate(*text, path);
+        let text = self.texts[*text].0;
+        let line = text
+            .content
+            .get(..offset)
+            .unwrap_or("")
+            .matches('\n')
+            .count()
+            + 1;
+        format!("{}:{line}", text.name)
     }
 
     /// Whether there are as many problems as are reported at once.
@@ -104,6 +156,7 @@ impl<'a> Problems<'a> {
         if self.full() {
             return;
         }
+        let at = &self.written(at);
         let whole = at.candidates.iter().find_map(|(text, path)| {
             let (offset, whole) = self.locate(*text, path);
             whole.then_some((*text, offset))
@@ -134,6 +187,7 @@ impl<'a> Problems<'a> {
     /// Where a number that stands at a place gets a field (`strength`, `source`) from: itself, its
     /// entry, or the defaults of its file.
     pub fn provenance(&mut self, at: &At, field: &str) -> At {
+        let at = &self.written(at);
         let own = at
             .candidates
             .iter()

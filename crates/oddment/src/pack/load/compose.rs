@@ -49,55 +49,15 @@ pub(super) fn join<T>(
     (joined, places)
 }
 
-/// Gives every number that states no strength or source those of its entry, or else its file's, so
-/// that composing two files cannot lend a number another file's provenance.
-pub(super) fn stamp_all(file: &mut PackFile, library: &mut LibraryFile) {
-    for (signs, incidents, defaults) in [
-        (&mut file.signs, &mut file.incidents, &file.defaults),
-        (
-            &mut library.signs,
-            &mut library.incidents,
-            &library.defaults,
-        ),
-    ] {
-        for sign in signs {
-            stamp_sign(sign, defaults);
-        }
-        for incident in incidents {
-            let block = block(incident.strength, incident.source.as_ref(), defaults);
-            incident
-                .rate
-                .iter_mut()
-                .flat_map(BTreeMap::values_mut)
-                .for_each(|n| stamp(n, &block));
-        }
-    }
-    for (curves, defaults) in [
-        (&mut file.curves, &file.defaults),
-        (&mut library.curves, &library.defaults),
-    ] {
-        for curve in curves {
-            curve.strength.get_or_insert(defaults.strength);
-            curve.source.get_or_insert_with(|| defaults.source.clone());
-        }
-    }
-    for (examination, defaults) in [
-        (&mut file.examination, &file.defaults),
-        (&mut library.examination, &library.defaults),
-    ] {
-        if let Some(examination) = examination {
-            let numbers = [
-                &mut examination.poor,
-                &mut examination.poor_factor,
-                &mut examination.poor_instrument,
-                &mut examination.sure,
-                &mut examination.fairly_sure,
-                &mut examination.doubtful,
-            ];
-            numbers.into_iter().for_each(|n| stamp(n, defaults));
-        }
-    }
+/// Gives every number of a pack that states no strength or source those of its entry, or else its
+/// file's, so that composing files cannot lend a number another file's provenance.
+pub(super) fn stamp_pack(file: &mut PackFile) {
     let defaults = &file.defaults;
+    stamp_shared(
+        (&mut file.signs, &mut file.incidents, &mut file.curves),
+        file.examination.as_mut(),
+        defaults,
+    );
     for history in &mut file.histories {
         history
             .elasticity
@@ -129,6 +89,74 @@ pub(super) fn stamp_all(file: &mut PackFile, library: &mut LibraryFile) {
     for (strength, source) in blocks {
         strength.get_or_insert(defaults.strength);
         source.get_or_insert_with(|| defaults.source.clone());
+    }
+}
+
+/// The same for the shared library.
+pub(super) fn stamp_library(library: &mut LibraryFile) {
+    stamp_shared(
+        (
+            &mut library.signs,
+            &mut library.incidents,
+            &mut library.curves,
+        ),
+        library.examination.as_mut(),
+        &library.defaults,
+    );
+}
+
+/// The same for what an extension adds to a pack's entries or puts in place of its numbers.
+pub(super) fn stamp_more(extension: &mut ExtensionFile) {
+    let defaults = &extension.defaults;
+    for more in extension.more.values_mut() {
+        for chance in more.shows.values_mut().chain(more.caused_by.values_mut()) {
+            if let Chance::Number(number) = chance {
+                stamp(number, defaults);
+            }
+        }
+        let numbers = more.hidden_by.values_mut().chain(more.rate.values_mut());
+        numbers.for_each(|number| stamp(number, defaults));
+    }
+    extension
+        .numbers
+        .values_mut()
+        .for_each(|number| stamp(number, defaults));
+}
+
+fn stamp_shared(
+    (signs, incidents, curves): (
+        &mut [SignFile],
+        &mut [IncidentFile],
+        &mut [crate::pack::file::CurveFile],
+    ),
+    examination: Option<&mut ExaminationFile>,
+    defaults: &Defaults,
+) {
+    for sign in signs {
+        stamp_sign(sign, defaults);
+    }
+    for incident in incidents {
+        let block = block(incident.strength, incident.source.as_ref(), defaults);
+        incident
+            .rate
+            .iter_mut()
+            .flat_map(BTreeMap::values_mut)
+            .for_each(|n| stamp(n, &block));
+    }
+    for curve in curves {
+        curve.strength.get_or_insert(defaults.strength);
+        curve.source.get_or_insert_with(|| defaults.source.clone());
+    }
+    if let Some(examination) = examination {
+        let numbers = [
+            &mut examination.poor,
+            &mut examination.poor_factor,
+            &mut examination.poor_instrument,
+            &mut examination.sure,
+            &mut examination.fairly_sure,
+            &mut examination.doubtful,
+        ];
+        numbers.into_iter().for_each(|n| stamp(n, defaults));
     }
 }
 
