@@ -196,7 +196,6 @@ fn curves_foretell_cases_with_the_number_changed() {
             }
         }
     }
-    println!("{seen:?}");
 }
 
 #[test]

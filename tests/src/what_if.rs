@@ -3,7 +3,7 @@
 
 use oddment::case::Outcome;
 use oddment::pack::{NumberId, Shows};
-use oddment::{Case, Model, Pack, Text, assess};
+use oddment::{Case, Model, Pack, Text};
 use std::path::PathBuf;
 
 /// The example cases: name and text, in the order of their names.
@@ -59,13 +59,6 @@ pub fn verdicts_by(model: &Model, pack: &Pack, case: &Case) -> [f64; 4] {
 pub fn histories_by(model: &Model, pack: &Pack, case: &Case) -> Vec<f64> {
     let histories = model.histories(pack, case);
     histories.unwrap_or_else(|error| panic!("{error}"))
-}
-
-/// Natural logarithm of the probability of a case's evidence.
-pub fn ln_evidence(pack: &Pack, case: &Case) -> f64 {
-    assess(pack, case)
-        .unwrap_or_else(|error| panic!("{error}"))
-        .ln_evidence
 }
 
 /// One thing a case says: a reported finding or a reading, by its index.

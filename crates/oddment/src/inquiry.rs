@@ -99,6 +99,11 @@ impl<'a> Inquiry<'a> {
         leading(&self.verdicts())
     }
 
+    /// Natural logarithm of the probability of everything reported, under the pack and its prior.
+    pub fn ln_evidence(&self) -> f64 {
+        self.answer().ln_evidence()
+    }
+
     pub(crate) fn stamp(&self) -> PackStamp {
         stamp(self.pack)
     }
