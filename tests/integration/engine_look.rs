@@ -318,32 +318,31 @@ fn access_and_leave_are_respected() {
         (Access::TurnOver, false),
         (Access::Dismantle, true),
     ] {
-            let options = NextOptions {
-                minutes: Some(60.0),
-                access: Some(access),
-                without_leave,
-            };
-            let outlook = look(&pack, &case, &options);
-            assert_eq!(outlook.checks.len(), full.checks.len());
-            for check in &outlook.checks {
-                let near = check.access == Access::Papers || check.access <= access;
-                let may = !without_leave || check.leave == Leave::NotNeeded;
-                assert_eq!(check.allowed, near && may, "{}", check.id);
-                // What it is worth does not hang on whether one may.
-                let same = full.checks.iter().find(|other| other.id == check.id);
-                assert_eq!(
-                    same.map(|other| other.bits),
-                    Some(check.bits),
-                    "{}",
-                    check.id
-                );
-            }
-            assert!(outlook.checks.is_sorted_by_key(|check| !check.allowed));
-            let steps = outlook.plan.map(|plan| plan.steps).unwrap_or_default();
-            for step in steps {
-                let check = outlook.checks.iter().find(|check| check.id == step.id);
-                assert!(check.is_some_and(|check| check.allowed), "{}", step.id);
-            }
+        let options = NextOptions {
+            minutes: Some(60.0),
+            access: Some(access),
+            without_leave,
+        };
+        let outlook = look(&pack, &case, &options);
+        assert_eq!(outlook.checks.len(), full.checks.len());
+        for check in &outlook.checks {
+            let near = check.access == Access::Papers || check.access <= access;
+            let may = !without_leave || check.leave == Leave::NotNeeded;
+            assert_eq!(check.allowed, near && may, "{}", check.id);
+            // What it is worth does not hang on whether one may.
+            let same = full.checks.iter().find(|other| other.id == check.id);
+            assert_eq!(
+                same.map(|other| other.bits),
+                Some(check.bits),
+                "{}",
+                check.id
+            );
+        }
+        assert!(outlook.checks.is_sorted_by_key(|check| !check.allowed));
+        let steps = outlook.plan.map(|plan| plan.steps).unwrap_or_default();
+        for step in steps {
+            let check = outlook.checks.iter().find(|check| check.id == step.id);
+            assert!(check.is_some_and(|check| check.allowed), "{}", step.id);
         }
     }
 }
@@ -391,6 +390,7 @@ fn a_plan_keeps_to_its_minutes_and_tells_more_with_more_of_them() {
             );
             assert!(plan.bits >= before - 1e-9, "{before} {of}");
             before = plan.bits;
+        }
     }
 }
 
