@@ -25,3 +25,4 @@ mod forms;
 mod pack_bad_input;
 mod pack_extension;
 mod pack_generated;
+mod pack_laws;
