@@ -14,12 +14,32 @@ pub const LIBRARY: &str = concat!(
     include_str!("../../../priors/shared/sources.toml"),
 );
 
-/// Form id, file name and text of each pack.
-const EMBEDDED: [(&str, &str, &str); 1] = [(
+macro_rules! embedded {
+    ($($form:literal),* $(,)?) => {
+        &[$((
+            $form,
+            concat!("priors/", $form, ".toml"),
+            include_str!(concat!("../../../priors/", $form, ".toml")),
+        )),*]
+    };
+}
+
+/// Form id, file name and text of each pack, in the order they are listed.
+const EMBEDDED: &[(&str, &str, &str)] = embedded![
+    "armchair",
+    "card-table",
+    "chest-of-drawers",
+    "chest-on-chest",
     "drop-leaf-table",
-    "priors/drop-leaf-table.toml",
-    include_str!("../../../priors/drop-leaf-table.toml"),
-)];
+    "kneehole-desk",
+    "library-bookcase",
+    "linen-press",
+    "looking-glass",
+    "side-chairs",
+    "sideboard",
+    "slant-front-desk",
+    "tilt-top-table",
+];
 
 /// Ids of the forms whose packs come with the crate.
 pub fn forms() -> impl Iterator<Item = &'static str> {
