@@ -6,7 +6,7 @@ use oddment::pack::{NumberId, Shows};
 use oddment::{Case, Model, Pack, Text};
 use std::path::PathBuf;
 
-/// The example cases: name and text, in the order of their names.
+/// The example cases of drop-leaf tables: name and text, in the order of their names.
 pub fn examples() -> Vec<(String, String)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../priors/cases");
     let entries =
@@ -18,6 +18,7 @@ pub fn examples() -> Vec<(String, String)> {
             let name = path.file_stem().map(|name| name.display().to_string());
             (name.unwrap_or_default(), text)
         })
+        .filter(|(_, text)| text.contains("form = \"drop-leaf-table\""))
         .collect();
     cases.sort();
     cases

@@ -31,7 +31,9 @@ pub struct Leaning {
     pub threshold: Option<f64>,
     /// Every number that matters here, the widest swing over its own 90 % range first.
     pub numbers: Vec<NumberLeaning>,
-    /// How many numbers of the pack do not matter to this case at all.
+    /// How many numbers of the pack do not matter to this case at all. How much worse instruments
+    /// are in a poor examination is counted here too: it is not leaned on, though with readings it
+    /// moves the answer a little.
     pub unmoved: usize,
     /// Lowest and highest probability when every number may move within its range at once.
     pub bounds: Vec<RobustBounds>,

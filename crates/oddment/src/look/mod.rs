@@ -304,7 +304,13 @@ impl<'a> Looker<'a> {
                 (prospects, method)
             }
         };
-        let worth = self.worth(&prospects);
+        let mut worth = self.worth(&prospects);
+        // Several answers are told apart more coarsely, or drawn; but no more can be learned from
+        // one of them than from all.
+        for one in alone.iter().map(|prospects| self.worth(prospects)) {
+            worth.bits = worth.bits.max(one.bits);
+            worth.right = worth.right.max(one.right);
+        }
         let of = &self.inquiry.pack.checks[check];
         let mut telling: Vec<(f64, TellingAnswer)> = Vec::new();
         for item in places.iter().map(|place| &self.items[*place]) {
