@@ -5,29 +5,12 @@ use oddment::pack::VERDICTS;
 use oddment::{Assessment, Case, Model, Pack, Text, Verdict, assess, packs};
 use oddment_tests::assert_close;
 use oddment_tests::drop_leaf::{Sketch, odds, pack};
+use oddment_tests::what_if::examples;
 use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
-use std::path::PathBuf;
-
-fn example_cases() -> Vec<(String, String)> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../priors/cases");
-    let entries =
-        std::fs::read_dir(&folder).unwrap_or_else(|e| panic!("{}: {e}", folder.display()));
-    let mut cases: Vec<(String, String)> = entries
-        .map(|entry| {
-            let path = entry.unwrap_or_else(|error| panic!("{error}")).path();
-            let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{error}"));
-            (path.display().to_string(), text)
-        })
-        .collect();
-    cases.sort();
-    cases
-}
 
 fn example(name: &str) -> String {
-    let found = example_cases()
-        .into_iter()
-        .find(|(path, _)| path.contains(name));
+    let found = examples().into_iter().find(|(known, _)| known == name);
     found
         .unwrap_or_else(|| panic!("the example {name} is missing"))
         .1
@@ -57,7 +40,7 @@ fn same_odds(one: &Assessment, other: &Assessment) {
 #[test]
 fn probabilities_sum_to_one_and_counts_to_a_thousand() {
     let pack = pack();
-    for (name, text) in example_cases() {
+    for (name, text) in examples() {
         let assessment = run(&pack, &load(&pack, &text));
         let sum: f64 = assessment
             .histories
@@ -86,7 +69,7 @@ fn probabilities_sum_to_one_and_counts_to_a_thousand() {
 #[test]
 fn the_order_of_findings_is_irrelevant() {
     let pack = pack();
-    for (_, text) in example_cases() {
+    for (_, text) in examples() {
         let case = load(&pack, &text);
         let mut turned = case.clone();
         turned.findings.reverse();
@@ -98,7 +81,7 @@ fn the_order_of_findings_is_irrelevant() {
 #[test]
 fn not_looked_and_no_access_say_nothing() {
     let pack = pack();
-    for (_, text) in example_cases() {
+    for (_, text) in examples() {
         let case = load(&pack, &text);
         let mut silent = case.clone();
         silent
@@ -255,7 +238,7 @@ fn pieces_of_the_model_seldom_fit_no_story_whatever_is_known_of_them() {
 #[test]
 fn the_same_case_gives_the_same_bits() {
     let pack = pack();
-    for (name, text) in example_cases() {
+    for (name, text) in examples() {
         let case = load(&pack, &text);
         let bytes = || serde_json::to_string(&run(&pack, &case)).unwrap_or_default();
         assert_eq!(bytes(), bytes(), "{name}");

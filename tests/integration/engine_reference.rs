@@ -2,10 +2,9 @@
 //!
 //! After a change of pack or case, `cargo xtask reference --write` renews the answers.
 
-use oddment::{Case, Text, assess};
+use oddment::{Case, Pack, Text, assess, packs};
 use oddment_circuit::{Circuit, CompileOptions};
 use oddment_tests::assert_close;
-use oddment_tests::drop_leaf::pack;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -50,12 +49,14 @@ fn every_example_case_has_a_fixture() {
 
 #[test]
 fn exported_cases_agree_with_the_reference_libraries() {
-    let pack = pack();
     for name in names(&fixtures(), ".expected.json") {
         let text = read(&fixtures().join(format!("{name}.expected.json")));
         let expected: Expected =
             serde_json::from_str(&text).unwrap_or_else(|error| panic!("{name}: {error}"));
         let text = read(&root().join(format!("../priors/cases/{name}.toml")));
+        let pack = packs::text_for(Text::new(&name, &text))
+            .and_then(|pack| Pack::load(pack, packs::library()))
+            .unwrap_or_else(|error| panic!("{error}"));
         let case = Case::load(Text::new(&name, &text), &pack).unwrap_or_else(|e| panic!("{e}"));
         let export = oddment::export(&pack, &case).unwrap_or_else(|error| panic!("{error}"));
 

@@ -107,12 +107,12 @@ fn in_an_opinion_texts_that_do_not_read() {
         (
             "oddment/opinion/1",
             "oddment/case/1",
-            "opinion:2:1: schema `oddment/case/1` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` for a whole pack [opinion/schema]",
+            "opinion:2:1: schema `oddment/case/1` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` or `oddment/extension/1` for a pack or an extension of one [opinion/schema]",
         ),
         (
             "oddment/opinion/1",
             "oddment/opinion/2",
-            "opinion:2:1: schema `oddment/opinion/2` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` for a whole pack [opinion/schema]",
+            "opinion:2:1: schema `oddment/opinion/2` is not supported, must be `oddment/opinion/1`, or `oddment/pack/1` or `oddment/extension/1` for a pack or an extension of one [opinion/schema]",
         ),
     ]);
 }

@@ -310,6 +310,7 @@ impl<'a> Looker<'a> {
         for one in alone.iter().map(|prospects| self.worth(prospects)) {
             worth.bits = worth.bits.max(one.bits);
             worth.right = worth.right.max(one.right);
+            worth.changes = worth.changes.max(one.changes);
         }
         let of = &self.inquiry.pack.checks[check];
         let mut telling: Vec<(f64, TellingAnswer)> = Vec::new();
