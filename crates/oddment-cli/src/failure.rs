@@ -88,7 +88,10 @@ impl Failure {
                     .to_owned(),
                 contradiction.clone(),
             ),
-            Error::UnknownHistory { .. } | Error::UnknownNumber { .. } => {
+            Error::UnknownHistory { .. }
+            | Error::UnknownNumber { .. }
+            | Error::UnknownClaim { .. }
+            | Error::NoOdds { .. } => {
                 plain(Status::Usage, error.to_string(), Vec::new())
             }
             // What the case says of the stakes.

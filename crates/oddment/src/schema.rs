@@ -8,6 +8,7 @@ use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::file::{LibraryFile, PackFile};
 use crate::pool::OpinionFile;
+use crate::predict::Prediction;
 use crate::study::StudyReport;
 
 /// Which document a schema describes.
@@ -33,6 +34,8 @@ pub enum Schema {
     Study,
     /// What is still worth looking at.
     Outlook,
+    /// What a pack's pieces would show.
+    Prediction,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -53,6 +56,7 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Leaning => schemars::schema_for!(Leaning),
         Schema::Study => schemars::schema_for!(StudyReport),
         Schema::Outlook => schemars::schema_for!(Outlook),
+        Schema::Prediction => schemars::schema_for!(Prediction),
     };
     schema.into()
 }
