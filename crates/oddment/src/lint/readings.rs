@@ -5,13 +5,13 @@ use super::signs::factor;
 use super::{LIKELIHOOD_RATIO_CAP, Notes, Subject, blank_case};
 use crate::density::Density;
 use crate::examination::expected_density;
-use crate::pack::{ExpectedValues, Pack};
+use crate::pack::{ExpectedValues, Pack, VERDICTS, Verdict};
 
 /// Cells that the readings of a measure are told apart by.
 const CELLS: usize = 60;
 
-/// Readings that settle a case are a matter of course when at least this share of those under some
-/// history do: rarer ones lie in tails that nobody has elicited.
+/// Readings that settle a case are to be reckoned with when at least this share of those under some
+/// verdict do: rarer ones lie in tails that nobody has elicited.
 const OFTEN: f64 = 0.01;
 
 /// A measure that is expected to tell less than this of the history, in bits, says nothing.
@@ -78,11 +78,32 @@ impl Readings {
         })
     }
 
-    /// Share of the readings under one history each of which alone shifts it against another by more
+    /// The density under each verdict that has any odds.
+    fn verdicts(&self, subject: &Subject<'_>) -> Vec<(Verdict, Vec<f64>)> {
+        let of = |verdict: Verdict| {
+            let mut sum = vec![0.0; CELLS];
+            let mut odds = 0.0;
+            let histories = subject.pack.histories.iter();
+            for ((history, row), prior) in histories.zip(&self.rows).zip(&subject.priors) {
+                if history.verdict == verdict {
+                    odds += prior;
+                    for (sum, density) in sum.iter_mut().zip(row) {
+                        *sum += prior * density;
+                    }
+                }
+            }
+            let mean = sum.iter().map(|sum| sum / odds).collect();
+            (odds > 0.0).then_some((verdict, mean))
+        };
+        VERDICTS.into_iter().filter_map(of).collect()
+    }
+
+    /// Share of the readings with one density each of which alone shifts it against another by more
     /// than the cap, and the middle one of those shifts.
-    fn settling(&self, one: usize, other: usize) -> (f64, f64) {
-        let pairs = self.rows[one].iter().zip(&self.rows[other]);
-        let mut ratios: Vec<(f64, f64)> = pairs
+    fn settling(&self, one: &[f64], other: &[f64]) -> (f64, f64) {
+        let mut ratios: Vec<(f64, f64)> = one
+            .iter()
+            .zip(other)
             .filter(|(a, b)| **a > LIKELIHOOD_RATIO_CAP * **b)
             .map(|(a, b)| (a / b, a * self.step))
             .collect();
@@ -136,15 +157,12 @@ pub(super) fn all(subject: &Subject<'_>, notes: &mut Notes) {
 }
 
 fn settling(subject: &Subject<'_>, measure: usize, readings: &Readings, notes: &mut Notes) {
-    let pack = subject.pack;
-    let of = &pack.measures[measure];
-    let histories: Vec<usize> = (0..pack.histories.len())
-        .filter(|history| subject.priors[*history] > 0.0)
-        .collect();
-    let mut widest = (0.0, 1.0, [0; 2]);
-    for one in &histories {
-        for other in histories.iter().filter(|other| *other != one) {
-            let (share, ratio) = readings.settling(*one, *other);
+    let of = &subject.pack.measures[measure];
+    let verdicts = readings.verdicts(subject);
+    let mut widest = (0.0, 1.0, [Verdict::Original; 2]);
+    for (one, density) in &verdicts {
+        for (other, rival) in verdicts.iter().filter(|(other, _)| other != one) {
+            let (share, ratio) = readings.settling(density, rival);
             if share > widest.0 {
                 widest = (share, ratio, [*one, *other]);
             }
@@ -154,20 +172,20 @@ fn settling(subject: &Subject<'_>, measure: usize, readings: &Readings, notes: &
     let about = format!("measure/{}", of.id);
     if share >= OFTEN && of.settles.is_none() {
         let message = format!(
-            "of 100 pieces that are `{}`, {:.0} have a reading that by itself shifts the odds \
-             against `{}` by more than {LIKELIHOOD_RATIO_CAP} (as a rule by a factor of {}), so that \
+            "of 100 pieces that are {}, {:.0} have a reading that by itself shifts the odds \
+             against {} by more than {LIKELIHOOD_RATIO_CAP} (as a rule by a factor of {}), so that \
              one reading settles the case; give the densities wider tails (a Student t, or a \
              mixture with a broad part), or argue for it in `settles`",
-            pack.histories[most].id,
+            most.id(),
             100.0 * share,
-            pack.histories[least].id,
+            least.id(),
             factor(ratio)
         );
         notes.note("lint/overwhelming", about, message);
     } else if share < OFTEN && of.settles.is_some() {
         let message = format!(
-            "`settles` argues for more than it says: readings that shift two histories by more than \
-             a factor of {LIKELIHOOD_RATIO_CAP} are rarer than 1 in 100 under every history; leave \
+            "`settles` argues for more than it says: readings that shift two verdicts by more than a \
+             factor of {LIKELIHOOD_RATIO_CAP} are rarer than 1 in 100 under every verdict; leave \
              it out"
         );
         notes.note("lint/argument", about, message);

@@ -283,7 +283,7 @@ fn apart(
             let piece = model.draw_piece(&only, &[], rng);
             let case = model.report(pack, &template, &piece, rng);
             // A reading that no history gives any chance says nothing about two of them.
-            let Ok(likelihoods) = Likelihoods::new(pack, &model, &case) else {
+            let Ok(likelihoods) = Likelihoods::rough(pack, &model, &case) else {
                 continue;
             };
             if workspace.batch() != likelihoods.quality_chances.len() {
