@@ -24,3 +24,4 @@ mod engine_trade;
 mod forms;
 mod pack_bad_input;
 mod pack_generated;
+mod pack_lint;

@@ -70,7 +70,9 @@ pub enum Error {
         valid: Vec<String>,
     },
     /// What is asked about cannot be claimed: the pack gives it no odds.
-    #[error("the counts and factors of `{claim}` leave no history any odds; ask about another, or raise them (`oddment lint` tells more)")]
+    #[error(
+        "the counts and factors of `{claim}` leave no history any odds; ask about another, or raise them (`oddment lint` tells more)"
+    )]
     NoOdds {
         /// What was asked about.
         claim: String,

@@ -4,7 +4,8 @@ use crate::case::{Case, Reading};
 use crate::density::{Density, DensityError};
 use crate::error::Error;
 use crate::examination::{
-    expected_density, instrument_factor, opposite, poor_chance, reading_likelihood, report_likelihood, reported,
+    expected_density, instrument_factor, opposite, poor_chance, reading_likelihood,
+    report_likelihood, reported,
 };
 use crate::model::Model;
 use crate::pack::Pack;
@@ -348,11 +349,10 @@ fn reading_vectors(
                 let likelihood = match known.iter().find(|(known, _)| *known == density) {
                     Some((_, likelihood)) => *likelihood,
                     None => {
-                        let likelihood =
-                            rule(pack, numbers, density, reading, quality == 1)
-                                .map_err(|error| {
-                                    impossible_reading(pack, index, case, &error.to_string())
-                                })?;
+                        let likelihood = rule(pack, numbers, density, reading, quality == 1)
+                            .map_err(|error| {
+                                impossible_reading(pack, index, case, &error.to_string())
+                            })?;
                         known.push((density, likelihood));
                         likelihood
                     }

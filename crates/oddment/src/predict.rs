@@ -143,7 +143,7 @@ pub struct PredictedMeasure {
     pub all: Option<Quartiles>,
     /// Of the pieces of each verdict, in the usual order.
     pub by_verdict: Vec<Option<Quartiles>>,
-    /// Share of the readings that the pack's own plausible range would refuse.
+    /// Share of the true values outside the range of readings that the pack calls plausible.
     pub implausible: f64,
 }
 
@@ -196,7 +196,11 @@ pub struct PredictedIncident {
 pub fn predict(pack: &Pack, options: &PredictOptions) -> Result<Prediction, Error> {
     let ids = |list: usize| -> Vec<&str> {
         match list {
-            0 => pack.variants.iter().map(|entry| entry.id.as_str()).collect(),
+            0 => pack
+                .variants
+                .iter()
+                .map(|entry| entry.id.as_str())
+                .collect(),
             1 => pack.periods.iter().map(|entry| entry.id.as_str()).collect(),
             _ => pack.regions.iter().map(|entry| entry.id.as_str()).collect(),
         }
@@ -243,11 +247,13 @@ fn chosen(what: &'static str, ids: &[&str], asked: Option<&str>) -> Result<Vec<u
         return Ok(some_of(ids.len(), MOST_CLAIMED));
     };
     let place = ids.iter().position(|id| *id == asked);
-    place.map(|place| vec![place]).ok_or_else(|| Error::UnknownClaim {
-        what,
-        id: asked.to_owned(),
-        valid: ids.iter().map(|id| (*id).to_owned()).collect(),
-    })
+    place
+        .map(|place| vec![place])
+        .ok_or_else(|| Error::UnknownClaim {
+            what,
+            id: asked.to_owned(),
+            valid: ids.iter().map(|id| (*id).to_owned()).collect(),
+        })
 }
 
 /// Pieces offered as what was asked for.
@@ -347,9 +353,8 @@ impl<'a> Crowd<'a> {
         let pack = self.pack;
         let case = blank_case(pack, [0; 3]);
         let numbers = &case.numbers;
-        let expect = |measure, expectation| {
-            expected_density(&case, pack, numbers, measure, expectation)
-        };
+        let expect =
+            |measure, expectation| expected_density(&case, pack, numbers, measure, expectation);
         let expected: Vec<_> = pack
             .measures
             .iter()
@@ -362,6 +367,7 @@ impl<'a> Crowd<'a> {
         let poor_chance = pack.number(pack.examination.poor);
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         let mut readings: Vec<Vec<(usize, f64)>> = vec![Vec::new(); pack.measures.len()];
+        let mut implausible = vec![0_u32; pack.measures.len()];
         let pieces = if pack.measures.is_empty() { 0 } else { pieces };
         for _ in 0..pieces {
             let history = draw(&self.histories, &mut rng);
@@ -372,10 +378,12 @@ impl<'a> Crowd<'a> {
                 .map(|incident| rng.random::<f64>() < pack.number(incident.rates[history]))
                 .collect();
             let factor = instrument_factor(pack, numbers, rng.random::<f64>() < poor_chance);
-            for ((of, densities), readings) in
-                pack.measures.iter().zip(&expected).zip(&mut readings)
-            {
-                let first = of.overrides.iter().position(|(incident, _)| happened[*incident]);
+            for (place, of) in pack.measures.iter().enumerate() {
+                let densities = &expected[place];
+                let first = of
+                    .overrides
+                    .iter()
+                    .position(|(incident, _)| happened[*incident]);
                 let density = match first {
                     Some(over) => &densities.1[over],
                     None => &densities.0[history],
@@ -387,17 +395,18 @@ impl<'a> Crowd<'a> {
                 };
                 let read = truth + of.error * factor * noise;
                 if read.is_finite() {
-                    readings.push((verdict, read));
+                    readings[place].push((verdict, read));
+                    let plausible = of.plausible.0..=of.plausible.1;
+                    implausible[place] += u32::from(!plausible.contains(&truth));
                 }
             }
         }
         pack.measures
             .iter()
             .zip(readings)
-            .map(|(of, mut readings)| {
+            .zip(implausible)
+            .map(|((of, mut readings), implausible)| {
                 readings.sort_by(|one, other| one.1.total_cmp(&other.1));
-                let refused = |read: f64| read < of.plausible.0 || read > of.plausible.1;
-                let refused = readings.iter().filter(|(_, read)| refused(*read)).count();
                 let by = |verdict: usize| {
                     let own = readings.iter().filter(|(of, _)| *of == verdict);
                     Quartiles::of(&own.map(|(_, read)| *read).collect::<Vec<f64>>())
@@ -409,7 +418,7 @@ impl<'a> Crowd<'a> {
                     unit: of.unit.clone(),
                     all: Quartiles::of(&readings.iter().map(|(_, read)| *read).collect::<Vec<_>>()),
                     by_verdict: (0..VERDICTS.len()).map(by).collect(),
-                    implausible: refused as f64 / readings.len().max(1) as f64,
+                    implausible: f64::from(implausible) / readings.len().max(1) as f64,
                 }
             })
             .collect()

@@ -62,10 +62,7 @@ pub(crate) fn claim_weights(pack: &Pack, claim: [usize; 3]) -> Vec<f64> {
 }
 
 /// The shifts that hold for a case's variant, period and region.
-pub fn applying_factors<'p>(
-    pack: &'p Pack,
-    case: &Case,
-) -> impl Iterator<Item = &'p PriorFactor> {
+pub fn applying_factors<'p>(pack: &'p Pack, case: &Case) -> impl Iterator<Item = &'p PriorFactor> {
     factors_of(pack, [case.variant, case.period, case.region])
 }
 

@@ -56,7 +56,11 @@ pub(super) fn fill(page: &mut Page, prediction: &Prediction, pack: &Pack) {
     }
     for incident in &prediction.incidents {
         page.paragraph(PLAIN, 0, &incident.name);
-        row(page, "", &cells(&incident.happened, None, page.is_very_narrow()));
+        row(
+            page,
+            "",
+            &cells(&incident.happened, None, page.is_very_narrow()),
+        );
     }
 }
 
@@ -83,7 +87,11 @@ fn head(page: &mut Page, prediction: &Prediction, pack: &Pack) {
         &format!(
             "Of 100 pieces offered as {}: {}; {}; {}",
             pack.name,
-            named(&prediction.variant, "all variants in equal parts", &variants),
+            named(
+                &prediction.variant,
+                "all variants in equal parts",
+                &variants
+            ),
             named(&prediction.period, "all periods in equal parts", &periods),
             named(&prediction.region, "all regions in equal parts", &regions),
         ),
@@ -135,7 +143,11 @@ fn row_of(page: &mut Page, style: anstyle::Style, label: &str, cells: &[String])
 }
 
 fn sign(page: &mut Page, sign: &PredictedSign, pack: &Pack) {
-    page.paragraph(PLAIN, 0, &format!("{} ({})", sign.name, part(pack, &sign.part)));
+    page.paragraph(
+        PLAIN,
+        0,
+        &format!("{} ({})", sign.name, part(pack, &sign.part)),
+    );
     let few = page.is_very_narrow();
     for level in &sign.levels {
         // That a yes/no sign is not there follows.
@@ -149,7 +161,10 @@ fn sign(page: &mut Page, sign: &PredictedSign, pack: &Pack) {
 
 fn part(pack: &Pack, id: &str) -> String {
     let part = pack.parts.iter().find(|part| part.id == id);
-    part.map_or_else(|| id.to_owned(), |part| crate::words::short_part(&part.name))
+    part.map_or_else(
+        || id.to_owned(),
+        |part| crate::words::short_part(&part.name),
+    )
 }
 
 fn measure(page: &mut Page, measure: &PredictedMeasure, pack: &Pack) {
@@ -205,7 +220,9 @@ fn cells(there: &Shares, reported: Option<&Shares>, few: bool) -> Vec<String> {
         .iter()
         .enumerate()
         .map(|(place, share)| {
-            let told = reported.as_ref().and_then(|told| told.get(place).copied().flatten());
+            let told = reported
+                .as_ref()
+                .and_then(|told| told.get(place).copied().flatten());
             match (share, told) {
                 (None, _) => "-".to_owned(),
                 (Some(share), None) => of_hundred(*share),

@@ -124,9 +124,8 @@ impl Reached {
                 .periods
                 .first()
                 .map_or(0.0, |(marginals, _)| marginals.in_use(curve)[bin]);
-            let claims = |period: &&crate::pack::file::PeriodFile| {
-                from <= period.to && to > period.from
-            };
+            let claims =
+                |period: &&crate::pack::file::PeriodFile| from <= period.to && to > period.from;
             if pack.periods.iter().any(|period| claims(&period)) {
                 widen(&mut of.claimed, share);
             }

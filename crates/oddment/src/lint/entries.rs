@@ -56,18 +56,14 @@ pub(super) fn told_apart(pack: &Pack, one: usize, other: usize) -> bool {
                 pack.histories[one].origins[*part] != pack.histories[other].origins[*part]
             })
     });
-    let shown = (0..pack.signs.len()).any(|sign| {
-        match (
-            chances(sign, one),
-            chances(sign, other),
-        ) {
+    let shown =
+        (0..pack.signs.len()).any(|sign| match (chances(sign, one), chances(sign, other)) {
             (Some(a), Some(b)) => a
                 .iter()
                 .zip(&b)
                 .any(|(a, b)| a.max(*b) > TELLING_RATIO * a.min(*b)),
             _ => false,
-        }
-    });
+        });
     let measured = pack
         .measures
         .iter()
@@ -80,7 +76,10 @@ pub(super) fn told_apart(pack: &Pack, one: usize, other: usize) -> bool {
         Shows::History(_) => false,
     });
     let befallen = pack.incidents.iter().any(|incident| {
-        let (a, b) = (pack.number(incident.rates[one]), pack.number(incident.rates[other]));
+        let (a, b) = (
+            pack.number(incident.rates[one]),
+            pack.number(incident.rates[other]),
+        );
         a.max(b) > TELLING_RATIO * a.min(b)
     });
     dated || shown || measured || treated || befallen
@@ -88,11 +87,7 @@ pub(super) fn told_apart(pack: &Pack, one: usize, other: usize) -> bool {
 
 /// Variants, periods and regions that nothing can claim, or that nothing right can.
 pub(super) fn claims(pack: &Pack, notes: &mut Notes) {
-    let lengths = [
-        pack.variants.len(),
-        pack.periods.len(),
-        pack.regions.len(),
-    ];
+    let lengths = [pack.variants.len(), pack.periods.len(), pack.regions.len()];
     let chosen = lengths.map(|length| some_of(length, MOST_CLAIMED));
     let complete = lengths.iter().all(|length| *length <= MOST_CLAIMED);
     // For each entry of the three lists: whether some claim has any odds, and any odds of being right.
@@ -140,11 +135,18 @@ pub(super) fn claims(pack: &Pack, notes: &mut Notes) {
         }
     }
     for (place, history) in pack.histories.iter().enumerate() {
-        let counted = pack.priors.iter().any(|prior| pack.number(prior.counts[place]) > 0.0);
+        let counted = pack
+            .priors
+            .iter()
+            .any(|prior| pack.number(prior.counts[place]) > 0.0);
         if complete && counted && !reached[place] {
             let message = "factors of 0 take it away from every claim, so it can never be; raise one \
                            of them, or leave it out";
-            notes.note("lint/unreachable", format!("history/{}", history.id), message);
+            notes.note(
+                "lint/unreachable",
+                format!("history/{}", history.id),
+                message,
+            );
         }
     }
 }
@@ -160,9 +162,10 @@ pub(super) fn unused(pack: &Pack, notes: &mut Notes) {
                 "no sign or measure is at this part; look for something there, or leave it out",
             );
         }
-        let dated = pack.signs.iter().any(|sign| {
-            sign.parts.contains(&place) && is_dated(&sign.shows)
-        });
+        let dated = pack
+            .signs
+            .iter()
+            .any(|sign| sign.parts.contains(&place) && is_dated(&sign.shows));
         if part.dated && !dated && !pack.companions.contains(&Some(place)) {
             unused(
                 format!("part/{}", part.id),

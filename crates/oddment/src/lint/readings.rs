@@ -39,7 +39,11 @@ impl Readings {
                 densities.len() - 1
             })
         };
-        let overriding: Vec<usize> = of.overrides.iter().map(|(_, over)| place_of(over)).collect();
+        let overriding: Vec<usize> = of
+            .overrides
+            .iter()
+            .map(|(_, over)| place_of(over))
+            .collect();
         let expected: Vec<usize> = of.expectations.iter().map(place_of).collect();
         let (low, high) = range(of.plausible, of.error, &densities)?;
         let step = (high - low) / CELLS as f64;

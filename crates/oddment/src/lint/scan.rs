@@ -10,25 +10,33 @@ use crate::error::Error;
 use crate::evidence::Likelihoods;
 use crate::lean::swings;
 use crate::model::Model;
-use crate::pack::{NumberId, Pack};
+use crate::pack::{ElicitedNumber, NumberId, Pack};
 use crate::prior::history_priors;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
+use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// The most claimed periods that pieces are simulated for, evenly chosen where there are more.
 const MOST_PERIODS: usize = 6;
 
-/// Two histories of which the right one is picked less often than this with everything looked at are
-/// in effect one; a toss of a coin picks it half the time.
+/// Two histories of different verdicts of which the right one is picked less often than this with
+/// everything looked at are in effect one; a toss of a coin picks it half the time.
 const PICKED: f64 = 0.6;
+
+/// The same for two histories of one verdict, between which no verdict hangs.
+const PICKED_OF_ONE_VERDICT: f64 = 0.55;
 
 /// A number is strong in a piece when moving it through its 90 % range moves the probability of the
 /// leading verdict by at least this much ...
-const STRONG: f64 = 0.25;
+const STRONG: f64 = 0.4;
 
-/// ... and dominates the pack when it is strong in at least this share of pieces.
-const DOMINATES: f64 = 1.0 / 3.0;
+/// ... and dominates when it is strong in at least this share of the pieces it takes part in: those
+/// of its variant, or with its sign looked at.
+const DOMINATES: f64 = 0.6;
+
+/// In fewer pieces than this a number has not been tried.
+const TRIED: u64 = 6;
 
 /// Sets of things looked at, for each period, that numbers are tried on.
 const SETS: u32 = 3;
@@ -74,7 +82,7 @@ pub struct Scan {
     pub periods: usize,
     /// Pieces simulated with everything looked at.
     pub pieces: u64,
-    /// The two histories that are hardest to tell apart.
+    /// The two histories that are hardest to tell apart, of those possible for one variant.
     pub hardest: Option<Hardest>,
     /// Pieces that the numbers were tried on.
     pub examined: u64,
@@ -99,9 +107,10 @@ pub struct Hardest {
 pub struct Strongest {
     /// Its id.
     pub number: String,
-    /// By how much its 90 % range moves the probability of the leading verdict, on average.
+    /// By how much its 90 % range moves the probability of the leading verdict, on average over the
+    /// pieces it takes part in.
     pub swing: f64,
-    /// Share of pieces in which it moves it by more than 25 in 100.
+    /// Share of them in which it moves it by 40 in 100 or more.
     pub strong: f64,
 }
 
@@ -266,10 +275,7 @@ fn apart(
     let model = Model::compile_folded(pack, &template)?;
     let steps = model.circuit.steps() as u64 * histories as u64;
     let affordable = MOST_STEPS / (steps * histories as u64).max(1);
-    let pieces = options
-        .pieces
-        .min((affordable as u32).max(FEWEST))
-        .max(1);
+    let pieces = options.pieces.min((affordable as u32).max(FEWEST)).max(1);
     let mut picked = Picked {
         pieces: 0,
         sums: vec![vec![(0.0, 0); histories]; histories],
@@ -305,11 +311,21 @@ fn apart(
     Ok(picked)
 }
 
+/// Whether two histories are ever both possible of one piece, that is for one variant.
+fn compete(pack: &Pack, one: usize, other: usize) -> bool {
+    pack.priors
+        .iter()
+        .any(|prior| pack.number(prior.counts[one]) > 0.0 && pack.number(prior.counts[other]) > 0.0)
+}
+
 /// Notes pairs of histories that no findings tell apart in any period.
 fn tell_apart(pack: &Pack, apart: &[Picked], notes: &mut Notes) -> Option<Hardest> {
     let mut hardest: Option<Hardest> = None;
     for (one, history) in pack.histories.iter().enumerate() {
         for (other, rival) in pack.histories.iter().enumerate().skip(one + 1) {
+            if !compete(pack, one, other) {
+                continue;
+            }
             let best = apart
                 .iter()
                 .map(|picked| picked.right(one, other))
@@ -320,8 +336,13 @@ fn tell_apart(pack: &Pack, apart: &[Picked], notes: &mut Notes) -> Option<Hardes
                     picked: best,
                 });
             }
+            let bound = if history.verdict == rival.verdict {
+                PICKED_OF_ONE_VERDICT
+            } else {
+                PICKED
+            };
             // Where nothing written differs that has been said.
-            if best < PICKED && told_apart(pack, one, other) {
+            if best < bound && told_apart(pack, one, other) {
                 let message = format!(
                     "no findings tell it from `{}`: with every sign looked at and every measure \
                      taken the right one of the two would be picked {:.0} times in 100, a toss of a \
@@ -329,19 +350,44 @@ fn tell_apart(pack: &Pack, apart: &[Picked], notes: &mut Notes) -> Option<Hardes
                     rival.id,
                     100.0 * best
                 );
-                notes.note("lint/indistinct", format!("history/{}", history.id), message);
+                notes.note(
+                    "lint/indistinct",
+                    format!("history/{}", history.id),
+                    message,
+                );
             }
         }
     }
     hardest
 }
 
+/// What one number moved.
+#[derive(Debug, Clone, Copy, Default)]
+struct Moved {
+    /// Pieces it took part in.
+    pieces: u64,
+    /// The sum of its swings.
+    swings: f64,
+    /// In how many of them it was strong.
+    strong: u64,
+}
+
+impl Moved {
+    fn swing(self) -> f64 {
+        self.swings / self.pieces.max(1) as f64
+    }
+
+    fn share(self) -> f64 {
+        self.strong as f64 / self.pieces.max(1) as f64
+    }
+}
+
 /// What the numbers moved.
 #[derive(Debug, Clone, Default)]
 struct Tried {
     pieces: u64,
-    /// By number: the sum of its swings and in how many pieces it was strong.
-    numbers: Vec<(f64, u64)>,
+    /// By number.
+    numbers: Vec<Moved>,
 }
 
 impl Tried {
@@ -350,21 +396,24 @@ impl Tried {
         for (id, swing) in swings {
             let place = id.index();
             if self.numbers.len() <= place {
-                self.numbers.resize(place + 1, (0.0, 0));
+                self.numbers.resize(place + 1, Moved::default());
             }
-            self.numbers[place].0 += swing;
-            self.numbers[place].1 += u64::from(*swing >= STRONG);
+            let moved = &mut self.numbers[place];
+            moved.pieces += 1;
+            moved.swings += swing;
+            moved.strong += u64::from(*swing >= STRONG);
         }
     }
 
     fn join(&mut self, other: Self) {
         self.pieces += other.pieces;
         if self.numbers.len() < other.numbers.len() {
-            self.numbers.resize(other.numbers.len(), (0.0, 0));
+            self.numbers.resize(other.numbers.len(), Moved::default());
         }
-        for (sum, more) in self.numbers.iter_mut().zip(other.numbers) {
-            sum.0 += more.0;
-            sum.1 += more.1;
+        for (moved, more) in self.numbers.iter_mut().zip(other.numbers) {
+            moved.pieces += more.pieces;
+            moved.swings += more.swings;
+            moved.strong += more.strong;
         }
     }
 }
@@ -401,32 +450,44 @@ fn numbers(
     Ok(tried)
 }
 
-/// Notes numbers that decide by themselves.
+/// What a number is one of: the counts of a variant, what a sign shows, what a measure expects.
+fn family(id: &str) -> &str {
+    id.rsplit_once('/').map_or(id, |(family, _)| family)
+}
+
+/// Notes numbers that decide by themselves, of every family the strongest.
 fn tell_numbers(pack: &Pack, tried: &Tried, notes: &mut Notes) -> Option<Strongest> {
-    let pieces = tried.pieces.max(1) as f64;
-    let mut strongest: Option<Strongest> = None;
-    for (number, (sum, strong)) in pack.numbers.iter().zip(&tried.numbers) {
-        let (swing, share) = (sum / pieces, *strong as f64 / pieces);
-        if strongest.as_ref().is_none_or(|known| swing > known.swing) {
-            strongest = Some(Strongest {
-                number: number.id.clone(),
-                swing,
-                strong: share,
-            });
-        }
-        if share >= DOMINATES {
-            let message = format!(
-                "moved through its own 90 % range it moves the leading verdict by more than {:.0} \
-                 in 100 in {:.0} of 100 simulated pieces of which half is looked at, so that it \
-                 decides more than what is found; it is held with strength {}: raise that if more \
-                 pieces than so many stand behind it, or let more than one number carry the \
-                 distinction",
-                100.0 * STRONG,
-                100.0 * share,
-                crate::text::figure(number.strength)
-            );
-            notes.note("lint/dominant", format!("number/{}", number.id), message);
+    let numbers = pack.numbers.iter().zip(&tried.numbers);
+    let mut strongest: BTreeMap<&str, (&ElicitedNumber, Moved)> = BTreeMap::new();
+    for (number, moved) in numbers.filter(|(_, moved)| moved.pieces >= TRIED) {
+        let known = strongest
+            .entry(family(&number.id))
+            .or_insert((number, *moved));
+        if moved.swing() > known.1.swing() {
+            *known = (number, *moved);
         }
     }
-    strongest
+    for (number, moved) in strongest.values() {
+        if moved.share() < DOMINATES {
+            continue;
+        }
+        let message = format!(
+            "moved through its own 90 % range it moves the leading verdict by {:.0} in 100 or more in \
+             {:.0} of 100 simulated pieces that it takes part in, half of each looked at, so that it \
+             decides more than what is found; it is held with strength {}: raise that if more pieces \
+             stand behind it, or make what rests on it less sharp",
+            100.0 * STRONG,
+            100.0 * moved.share(),
+            crate::text::figure(number.strength)
+        );
+        notes.note("lint/dominant", format!("number/{}", number.id), message);
+    }
+    let most = strongest
+        .into_values()
+        .max_by(|one, other| one.1.swing().total_cmp(&other.1.swing()))?;
+    Some(Strongest {
+        number: most.0.id.clone(),
+        swing: most.1.swing(),
+        strong: most.1.share(),
+    })
 }

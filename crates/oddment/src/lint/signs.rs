@@ -195,8 +195,10 @@ fn settling(subject: &Subject<'_>, sign: usize, notes: &mut Notes) {
             let rows: Vec<Vec<f64>> = (0..pack.histories.len())
                 .filter(|history| subject.priors[*history] > 0.0)
                 .map(|history| {
-                    let mut row =
-                        reported(&marginals.levels(sign, *part, history, Events::All), &channel);
+                    let mut row = reported(
+                        &marginals.levels(sign, *part, history, Events::All),
+                        &channel,
+                    );
                     row.push(history as f64);
                     row
                 })
