@@ -26,3 +26,4 @@ mod pack_bad_input;
 mod pack_extension;
 mod pack_generated;
 mod pack_laws;
+mod pack_lint;

@@ -154,11 +154,16 @@ pub(crate) enum Command {
     /// Print a case file to fill in
     #[command(after_help = EXIT_STATUS)]
     New(FormChoice),
-    /// Look for what is wrong or doubtful in a pack
+    /// Look for what is wrong or doubtful in a pack, or (--predict) tell what its pieces would show
+    ///
+    /// Looks at every entry by itself, then puts simulated pieces to the engine: histories that no
+    /// findings tell apart, numbers that decide by themselves. Takes a few seconds.
     #[command(after_help = EXIT_STATUS)]
     Lint {
         /// The pack, TOML or JSON; `-` for standard input
         pack: PathBuf,
+        #[command(flatten)]
+        asked: Box<Linting>,
         /// The shared library, instead of the one that comes with the command
         #[arg(long, value_name = "FILE")]
         library: Option<PathBuf>,
@@ -204,6 +209,39 @@ pub(crate) enum Command {
         #[arg(value_enum)]
         document: Document,
     },
+}
+
+/// What to ask of a pack.
+#[derive(Debug, Args)]
+pub(crate) struct Linting {
+    /// Look at single entries only and simulate nothing
+    #[arg(long, conflicts_with = "predict")]
+    pub quick: bool,
+    /// The seed of what is simulated: equal seeds give equal answers
+    #[arg(long, default_value = "1", value_parser = values::seed, allow_negative_numbers = true)]
+    pub seed: u64,
+    /// Threads; as many as the machine runs at once when not given. The answer is the same
+    #[arg(long, value_parser = values::threads, allow_negative_numbers = true)]
+    pub threads: Option<usize>,
+    /// Instead of looking for doubtful things, tell how often of 100 pieces each sign would be there
+    /// and be reported, what the measures would read and how often each incident happened
+    #[arg(long)]
+    pub predict: bool,
+    /// Pieces to measure, 1 to 1,000,000; 10,000 when not given
+    #[arg(long, value_parser = values::pieces, requires = "predict", allow_negative_numbers = true)]
+    pub pieces: Option<u32>,
+    /// Only pieces offered as this variant; all in equal parts when not given
+    #[arg(long, value_name = "ID", requires = "predict")]
+    pub variant: Option<String>,
+    /// Only pieces claimed to be of this period; all in equal parts when not given
+    #[arg(long, value_name = "ID", requires = "predict")]
+    pub period: Option<String>,
+    /// Only pieces claimed to come from this region; all in equal parts when not given
+    #[arg(long, value_name = "ID", requires = "predict")]
+    pub region: Option<String>,
+    /// Print the prediction as JSON (see `oddment schema prediction`)
+    #[arg(long, requires = "predict")]
+    pub json: bool,
 }
 
 /// What to ask of the numbers.
@@ -439,4 +477,6 @@ pub(crate) enum Document {
     Study,
     /// What is still worth looking at
     Outlook,
+    /// What a pack's pieces would show
+    Prediction,
 }

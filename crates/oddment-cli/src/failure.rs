@@ -88,9 +88,10 @@ impl Failure {
                     .to_owned(),
                 contradiction.clone(),
             ),
-            Error::UnknownHistory { .. } | Error::UnknownNumber { .. } => {
-                plain(Status::Usage, error.to_string(), Vec::new())
-            }
+            Error::UnknownHistory { .. }
+            | Error::UnknownNumber { .. }
+            | Error::UnknownClaim { .. }
+            | Error::NoOdds { .. } => plain(Status::Usage, error.to_string(), Vec::new()),
             // What the case says of the stakes.
             Error::Decide(_) => plain(Status::Invalid, error.to_string(), Vec::new()),
             // The list of kinds is open; what is left concerns the building of the model.

@@ -59,6 +59,24 @@ pub enum Error {
         /// The most alike of those there are.
         nearest: Option<String>,
     },
+    /// A variant, period or region that the pack does not have.
+    #[error("unknown {what} `{id}`{}; valid: {}", nearest(.id, .valid), .valid.join(", "))]
+    UnknownClaim {
+        /// `variant`, `period` or `region`.
+        what: &'static str,
+        /// The id given.
+        id: String,
+        /// The ids there are.
+        valid: Vec<String>,
+    },
+    /// What is asked about cannot be claimed: the pack gives it no odds.
+    #[error(
+        "the counts and factors of `{claim}` leave no history any odds; ask about another, or raise them (`oddment lint` tells more)"
+    )]
+    NoOdds {
+        /// What was asked about.
+        claim: String,
+    },
     /// The figures put to a decision cannot be worked with.
     #[error(transparent)]
     Decide(#[from] crate::decide::DecideError),
@@ -75,6 +93,8 @@ impl Error {
             Self::Impossible { .. } => "case/impossible",
             Self::UnknownHistory { .. } => "query/unknown-history",
             Self::UnknownNumber { .. } => "query/unknown-number",
+            Self::UnknownClaim { .. } => "query/unknown-claim",
+            Self::NoOdds { .. } => "query/no-odds",
             Self::Decide(error) => error.code(),
             Self::Circuit(_) => "engine/circuit",
         }

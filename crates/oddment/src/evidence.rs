@@ -1,13 +1,15 @@
 //! From a case's findings to likelihoods on the model's leaves.
 
-use crate::case::Case;
-use crate::density::Density;
+use crate::case::{Case, Reading};
+use crate::density::{Density, DensityError};
 use crate::error::Error;
 use crate::examination::{
-    expected_density, opposite, poor_chance, reading_likelihood, report_likelihood, reported,
+    expected_density, instrument_factor, opposite, poor_chance, reading_likelihood,
+    report_likelihood, reported,
 };
 use crate::model::Model;
 use crate::pack::Pack;
+use crate::rough::rough_likelihood;
 use oddment_circuit::{VariableId, Workspace};
 
 /// One thing that says something: a reported finding or a reading.
@@ -71,6 +73,21 @@ impl Likelihoods {
         case: &Case,
         visit: Option<usize>,
     ) -> Result<Self, Error> {
+        Self::by(pack, model, case, visit, reading_likelihood)
+    }
+
+    /// As [`new`](Self::new), readings taken by the quick rule: for asking much of many pieces.
+    pub fn rough(pack: &Pack, model: &Model, case: &Case) -> Result<Self, Error> {
+        Self::by(pack, model, case, None, rough_reading)
+    }
+
+    fn by(
+        pack: &Pack,
+        model: &Model,
+        case: &Case,
+        visit: Option<usize>,
+        rule: Rule,
+    ) -> Result<Self, Error> {
         let mut visits: Vec<usize> = visit.into_iter().collect();
         let speaking = case
             .findings
@@ -113,7 +130,7 @@ impl Likelihoods {
             let Some(variable) = model.measures[reading.measure] else {
                 continue;
             };
-            let (by_quality, ln) = reading_vectors(pack, case, &case.numbers, index)?;
+            let (by_quality, ln) = reading_vectors(pack, case, index, rule)?;
             ln_scale += ln;
             items.push(ItemLikelihood {
                 item: Item::Reading(index),
@@ -255,6 +272,21 @@ impl Likelihoods {
     }
 }
 
+/// How a reading's likelihood under one density is worked out.
+type Rule = fn(&Pack, &[f64], &Density, &Reading, bool) -> Result<f64, DensityError>;
+
+/// [`reading_likelihood`] by the quick rule.
+fn rough_reading(
+    pack: &Pack,
+    numbers: &[f64],
+    density: &Density,
+    reading: &Reading,
+    poor: bool,
+) -> Result<f64, DensityError> {
+    let error = reading.error * instrument_factor(pack, numbers, poor);
+    Ok(rough_likelihood(density, reading, error))
+}
+
 /// Rules out that an incident happened, or that it did not.
 pub(crate) fn rule_out(model: &Model, workspace: &mut Workspace, incident: usize, happened: bool) {
     let id = model.incidents[incident];
@@ -292,12 +324,13 @@ fn put(
 
 /// A reading's likelihoods over histories and overriding incidents, scaled so that the largest is
 /// one, and the logarithm of the scale.
-pub(crate) fn reading_vectors(
+fn reading_vectors(
     pack: &Pack,
     case: &Case,
-    numbers: &[f64],
     index: usize,
+    rule: Rule,
 ) -> Result<([Vec<f64>; 2], f64), Error> {
+    let numbers = &case.numbers;
     let reading = &case.readings[index];
     let measure = &pack.measures[reading.measure];
     let overrides = measure.overrides.len();
@@ -316,11 +349,10 @@ pub(crate) fn reading_vectors(
                 let likelihood = match known.iter().find(|(known, _)| *known == density) {
                     Some((_, likelihood)) => *likelihood,
                     None => {
-                        let likelihood =
-                            reading_likelihood(pack, numbers, density, reading, quality == 1)
-                                .map_err(|error| {
-                                    impossible_reading(pack, index, case, &error.to_string())
-                                })?;
+                        let likelihood = rule(pack, numbers, density, reading, quality == 1)
+                            .map_err(|error| {
+                                impossible_reading(pack, index, case, &error.to_string())
+                            })?;
                         known.push((density, likelihood));
                         likelihood
                     }

@@ -3,7 +3,7 @@
 use crate::case::Case;
 use crate::formula::{Arithmetic, Plain};
 use crate::pack::file::CurveFile;
-use crate::pack::{Origin, Pack};
+use crate::pack::{Origin, Pack, PriorFactor};
 
 /// Prior probability of each history: the variant's counts, shifted by period and region, times the
 /// temptation of the price gap; normalised.
@@ -48,15 +48,32 @@ pub(crate) fn prior_weights<A: Arithmetic>(a: &mut A, pack: &Pack, case: &Case) 
         .collect()
 }
 
+/// Prior weight of each history for a variant, a period and a region, at the reference price ratio;
+/// not normalised.
+pub(crate) fn claim_weights(pack: &Pack, claim: [usize; 3]) -> Vec<f64> {
+    let prior = &pack.priors[claim[0]];
+    let mut weights: Vec<f64> = prior.counts.iter().map(|id| pack.number(*id)).collect();
+    for factor in factors_of(pack, claim) {
+        for (weight, id) in weights.iter_mut().zip(&factor.factors) {
+            *weight *= id.map_or(1.0, |id| pack.number(id));
+        }
+    }
+    weights
+}
+
 /// The shifts that hold for a case's variant, period and region.
-pub fn applying_factors<'p>(
-    pack: &'p Pack,
-    case: &Case,
-) -> impl Iterator<Item = &'p crate::pack::PriorFactor> {
+pub fn applying_factors<'p>(pack: &'p Pack, case: &Case) -> impl Iterator<Item = &'p PriorFactor> {
+    factors_of(pack, [case.variant, case.period, case.region])
+}
+
+/// The shifts that hold for a variant, a period and a region.
+fn factors_of(
+    pack: &Pack,
+    [variant, period, region]: [usize; 3],
+) -> impl Iterator<Item = &PriorFactor> {
     let fits = |only: &Option<Vec<usize>>, index: usize| {
         only.as_ref().is_none_or(|only| only.contains(&index))
     };
-    let (variant, period, region) = (case.variant, case.period, case.region);
     pack.prior_factors.iter().filter(move |factor| {
         fits(&factor.variants, variant)
             && fits(&factor.periods, period)

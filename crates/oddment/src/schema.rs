@@ -9,6 +9,7 @@ use crate::outlook::Outlook;
 use crate::pack::extension::ExtensionFile;
 use crate::pack::file::{LibraryFile, PackFile};
 use crate::pool::OpinionFile;
+use crate::predict::Prediction;
 use crate::study::StudyReport;
 
 /// Which document a schema describes.
@@ -36,6 +37,8 @@ pub enum Schema {
     Study,
     /// What is still worth looking at.
     Outlook,
+    /// What a pack's pieces would show.
+    Prediction,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -57,6 +60,7 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Leaning => schemars::schema_for!(Leaning),
         Schema::Study => schemars::schema_for!(StudyReport),
         Schema::Outlook => schemars::schema_for!(Outlook),
+        Schema::Prediction => schemars::schema_for!(Prediction),
     };
     schema.into()
 }

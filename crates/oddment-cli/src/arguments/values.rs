@@ -151,6 +151,11 @@ pub(crate) fn pairs(text: &str) -> Result<u64, String> {
     whole(text, 0..=5_000_000, "0 to 5,000,000")
 }
 
+/// How many pieces.
+pub(crate) fn pieces(text: &str) -> Result<u32, String> {
+    whole(text, 1..=oddment::predict::MOST_PIECES, "1 to 1,000,000")
+}
+
 /// How many threads.
 pub(crate) fn threads(text: &str) -> Result<usize, String> {
     whole(text, 1..=256, "1 to 256")

@@ -7,13 +7,14 @@ mod forms;
 mod lean;
 mod lint;
 mod next;
+mod predict;
 mod report;
 mod signs;
 mod study;
 
 use crate::arguments::{Command, Document};
 use crate::failure::Failure;
-use crate::input::Source;
+use crate::input::{Source, load_pack};
 use crate::output::Output;
 use crate::{page, report as assessed};
 use oddment::{NextOptions, Schema, look_next};
@@ -119,8 +120,22 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
             let lines: Vec<String> = text.lines().map(page::clean).collect();
             Ok(Output::data(lines.join("\n") + "\n"))
         }
-        Command::Lint { pack, library } => {
-            lint::run(&Source::read_or_input(pack)?, library.as_deref())
+        Command::Lint {
+            pack,
+            asked,
+            library,
+        } => {
+            let source = Source::read_or_input(pack)?;
+            let pack = load_pack(&source, library.as_deref())?;
+            if !asked.predict {
+                return lint::run(&source.name, &pack, asked);
+            }
+            let prediction = predict::work_out(&pack, asked)?;
+            if asked.json {
+                Ok(Output::data(pretty(&prediction)))
+            } else {
+                Ok(Output::page(predict::render(&prediction, &pack)))
+            }
         }
         Command::Export {
             case,
@@ -148,6 +163,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Leaning => Schema::Leaning,
                 Document::Study => Schema::Study,
                 Document::Outlook => Schema::Outlook,
+                Document::Prediction => Schema::Prediction,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }

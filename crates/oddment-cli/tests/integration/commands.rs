@@ -190,22 +190,86 @@ fn new_for_every_form() {
 
 #[test]
 fn lint_clean() {
-    let line = oddment(&["lint", "pack.toml", "--library", "library.toml"]).done();
+    let page = oddment(&["lint", "pack.toml", "--library", "library.toml", "--quick"]).done();
     assert_eq!(
-        line,
-        "pack.toml is clean: 4 histories, 2 incidents, 7 signs at parts, 1 measure, 3 checks; 60 \
-         numbers by standing of source: 14 common practice and 46 working guess\n"
+        page,
+        "pack.toml is clean; 4 histories, 2 incidents, 7 signs at parts, 1 measure, 3\n\
+         checks; 60 numbers by standing of source: 14 common practice and 46 working\n\
+         guess\nSingle entries only; without --quick pieces are simulated as well.\n"
     );
 }
 
 #[test]
 fn lint_doubtful() {
     let pack = std::fs::read_to_string(data().join("pack.toml")).unwrap();
-    let pack =
-        pack.replace("id = \"region\"", "") + "\n[[part]]\nid = \"shelf\"\nname = \"shelf\"\n";
-    let run = oddment_with(&["lint", "-", "--library", "library.toml"], &pack);
-    assert_eq!((run.status, run.stderr.as_str()), (1, ""));
-    expect("lint-doubtful.txt", &run.stdout);
+    let pack = pack + "\n[[part]]\nid = \"shelf\"\nname = \"shelf\"\n";
+    let lint = |threads: &str| {
+        let run = oddment_with(
+            &[
+                "lint",
+                "-",
+                "--library",
+                "library.toml",
+                "--threads",
+                threads,
+            ],
+            &pack,
+        );
+        assert_eq!((run.status, run.stderr.as_str()), (1, ""));
+        run.stdout
+    };
+    expect("lint-doubtful.txt", &lint("1"));
+    assert_eq!(lint("1"), lint("3"));
+}
+
+#[test]
+fn lint_predicts() {
+    let predict = |more: &[&'static str]| {
+        let mut arguments = vec![
+            "lint",
+            "pack.toml",
+            "--library",
+            "library.toml",
+            "--predict",
+        ];
+        arguments.extend(["--pieces", "2000"]);
+        arguments.extend(more);
+        oddment(&arguments).done()
+    };
+    let page = predict(&["--variant", "carved", "--period", "charles-ii"]);
+    expect("lint-predict.txt", &page);
+    assert!(page.lines().all(|line| line.chars().count() <= 100));
+    let all: serde_json::Value =
+        serde_json::from_str(&predict(&["--json", "--seed", "7"])).unwrap();
+    assert_eq!(all["schema"], "oddment/prediction/1");
+    assert_eq!(
+        (&all["variant"], &all["seed"]),
+        (&serde_json::Value::Null, &7.into())
+    );
+    // Half plain and half carved.
+    assert!((all["verdicts"][0]["share"].as_f64().unwrap() - 0.4).abs() < 1e-12);
+}
+
+#[test]
+fn lint_predicts_only_what_there_is() {
+    let lint = |more: &[&'static str], status| {
+        let mut arguments = vec!["lint", "pack.toml", "--library", "library.toml"];
+        arguments.extend(more);
+        oddment(&arguments).failed(status)
+    };
+    let error = lint(&["--predict", "--variant", "carven"], 2);
+    assert!(
+        error.contains("unknown variant `carven`, perhaps `carved`; valid: plain, carved"),
+        "{error}"
+    );
+    let error = lint(&["--predict", "--pieces", "0"], 2);
+    assert!(
+        error.contains("`0` must be a whole number from 1 to 1,000,000"),
+        "{error}"
+    );
+    for arguments in [["--json", "--quick"], ["--quick", "--predict"]] {
+        lint(&arguments, 2);
+    }
 }
 
 #[test]
@@ -213,7 +277,7 @@ fn embedded_packs_load() {
     for form in oddment::packs::forms() {
         let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
         let file = root.join(oddment::packs::text(form).unwrap().name);
-        let run = oddment(&["lint", file.to_str().unwrap()]);
+        let run = oddment(&["lint", file.to_str().unwrap(), "--quick"]);
         assert!(run.status <= 1, "{}", run.stderr);
     }
 }
@@ -228,6 +292,7 @@ fn schemas() {
         ("decision", "Decision"),
         ("opinion", "OpinionFile"),
         ("argument", "Argument"),
+        ("prediction", "Prediction"),
         ("leaning", "Leaning"),
         ("study", "StudyReport"),
         ("outlook", "Outlook"),

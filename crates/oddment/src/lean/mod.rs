@@ -126,6 +126,44 @@ impl Inquiry<'_> {
     }
 }
 
+/// By how much each number that matters, moved through its 90 % range, moves the probability of the
+/// leading verdict.
+pub(crate) fn swings(
+    pack: &Pack,
+    case: &Case,
+    model: &Model,
+) -> Result<Vec<(NumberId, f64)>, Error> {
+    let workings = Workings::new(pack, case, model)?;
+    let numbers = &case.numbers;
+    let mut desk = workings.desk();
+    let slopes = workings.slopes(&mut desk, numbers);
+    let total: f64 = slopes.joint.iter().sum();
+    if !(total > 0.0 && total.is_finite()) {
+        return Err(Error::Impossible {
+            contradiction: Vec::new(),
+        });
+    }
+    let leading = place_of(crate::inquiry::leading(&slopes.joint));
+    let mut swings = Vec::new();
+    for id in workings.numbers() {
+        let (low, high) = workings.spreads.range(pack, *id, numbers);
+        let direction = workings.spreads.direction(*id, numbers);
+        let course = workings.course(&direction);
+        if high <= low || course.is_still() {
+            continue;
+        }
+        let mut share = |end: f64| {
+            let joint = workings.along(&mut desk, &slopes, &course, end - numbers[id.index()]);
+            joint[leading] / joint.iter().sum::<f64>()
+        };
+        let swing = (share(high) - share(low)).abs();
+        if swing.is_finite() {
+            swings.push((*id, swing));
+        }
+    }
+    Ok(swings)
+}
+
 pub(crate) struct Leaner<'a> {
     workings: &'a Workings<'a>,
     desk: Desk,

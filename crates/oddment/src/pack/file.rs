@@ -575,6 +575,10 @@ pub struct SignFile {
     /// The innocent reading.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub innocent: Option<String>,
+    /// Why a single look at it may settle a case alone: lifts the bound on how much one unaided
+    /// observation may say (see `lint/overwhelming`). At least a sentence.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settles: Option<String>,
     /// Equivalent sample size of numbers that do not state their own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strength: Option<f64>,
@@ -652,6 +656,10 @@ pub struct MeasureFile {
     pub points_to: String,
     /// The innocent reading.
     pub innocent: String,
+    /// Why a single reading may settle a case alone: lifts the bound on how much one unaided
+    /// observation may say (see `lint/overwhelming`). At least a sentence.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settles: Option<String>,
     /// Equivalent sample size.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strength: Option<f64>,

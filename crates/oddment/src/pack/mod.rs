@@ -3,12 +3,11 @@
 pub mod extension;
 pub mod file;
 mod limits;
-mod lint;
 mod load;
 mod number;
 
+pub use crate::lint::Finding as LintFinding;
 pub use file::{Access, Leave, Standing, Verdict};
-pub use lint::Finding as LintFinding;
 pub use number::{Domain, ElicitedNumber, NumberId};
 
 use crate::density::Density;
@@ -245,6 +244,8 @@ pub struct Sign {
     pub points_to: String,
     /// The innocent reading.
     pub innocent: String,
+    /// Why a single look at it may settle a case alone, where the pack argues so.
+    pub settles: Option<String>,
 }
 
 /// What a history or an incident says of a measure.
@@ -290,6 +291,8 @@ pub struct Measure {
     pub points_to: String,
     /// The innocent reading.
     pub innocent: String,
+    /// Why a single reading may settle a case alone, where the pack argues so.
+    pub settles: Option<String>,
     /// Equivalent sample size of its densities.
     pub strength: f64,
     /// Index of their source.
@@ -359,6 +362,14 @@ impl Pack {
     /// The mean of a number.
     pub fn number(&self, id: NumberId) -> f64 {
         self.numbers[id.index()].mean
+    }
+
+    /// The chances of all levels that a written row or single chance stands for.
+    pub(crate) fn spread(&self, row: &[NumberId]) -> Vec<f64> {
+        match row {
+            [single] => vec![1.0 - self.number(*single), self.number(*single)],
+            row => row.iter().map(|chance| self.number(*chance)).collect(),
+        }
     }
 
     /// Finds a number by id.

@@ -294,6 +294,7 @@ pub(super) fn merge_sign(base: &SignFile, over: &SignFile, incidents: &Index) ->
         reliability: over.reliability.or(base.reliability),
         points_to: over.points_to.or(base.points_to),
         innocent: over.innocent.or(base.innocent),
+        settles: over.settles.or(base.settles),
         strength: over.strength.or(base.strength),
         source: over.source.or(base.source),
     }

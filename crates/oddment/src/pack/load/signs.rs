@@ -3,6 +3,9 @@
 use super::compose::{fall_back, merge_check, merge_incident, merge_sign};
 use super::*;
 
+/// The fewest words that can be an argument.
+const LEAST_ARGUMENT: usize = 5;
+
 /// A sign of the pack with what it takes from the library.
 struct Composed<'f> {
     whole: SignFile,
@@ -289,6 +292,7 @@ impl Loader<'_> {
         let reliability = self.reliability(&at.then("reliability"), &id, reliability, levels.len());
         let points_to = self.need(&entry, "points_to", sign.points_to.clone());
         let innocent = self.need(&entry, "innocent", sign.innocent.clone());
+        let settles = self.argument(at, sign.settles.as_ref());
         Some(Sign {
             id,
             parts,
@@ -302,7 +306,21 @@ impl Loader<'_> {
             reliability,
             points_to: points_to?,
             innocent: innocent?,
+            settles,
         })
+    }
+
+    /// Why a single observation may settle a case: a word or two are no argument.
+    fn argument(&mut self, at: &At, settles: Option<&String>) -> Option<String> {
+        let argument = settles?;
+        if argument.split_whitespace().count() < LEAST_ARGUMENT {
+            let message = format!(
+                "`settles` must say in at least a sentence ({LEAST_ARGUMENT} words) why one look \
+                 may settle a case; argue it, or leave it out"
+            );
+            self.note(&at.then("settles"), "pack/settles", message);
+        }
+        Some(argument.clone())
     }
 
     fn shows(
@@ -634,6 +652,7 @@ impl Loader<'_> {
             }
         }
         let (strength, source) = self.provenance(at, measure.strength, measure.source.as_deref());
+        let settles = self.argument(at, measure.settles.as_ref());
         Some(Measure {
             id: measure.id.clone(),
             part: part?,
@@ -646,6 +665,7 @@ impl Loader<'_> {
             overrides,
             points_to: measure.points_to.clone(),
             innocent: measure.innocent.clone(),
+            settles,
             strength,
             source,
         })
