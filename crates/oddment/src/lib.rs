@@ -34,6 +34,7 @@ mod coalition;
 pub mod decide;
 pub mod density;
 pub mod draw;
+pub mod elicit;
 mod error;
 mod evidence;
 pub mod examination;

@@ -4,6 +4,7 @@ use crate::argument::Argument;
 use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
 use crate::decide::Decision;
+use crate::elicit::{Elicitation, JudgementFile};
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::file::{LibraryFile, PackFile};
@@ -21,6 +22,8 @@ pub enum Schema {
     Case,
     /// Somebody else's prior and numbers for a case.
     Opinion,
+    /// What people judge of numbers of a pack.
+    Judgement,
     /// An assessment.
     Assessment,
     /// A decision.
@@ -33,6 +36,8 @@ pub enum Schema {
     Study,
     /// What is still worth looking at.
     Outlook,
+    /// What judgements come to.
+    Elicitation,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -47,12 +52,14 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Library => schemars::schema_for!(LibraryFile),
         Schema::Case => schemars::schema_for!(CaseFile),
         Schema::Opinion => schemars::schema_for!(OpinionFile),
+        Schema::Judgement => schemars::schema_for!(JudgementFile),
         Schema::Assessment => schemars::schema_for!(Assessment),
         Schema::Decision => schemars::schema_for!(Decision),
         Schema::Argument => schemars::schema_for!(Argument),
         Schema::Leaning => schemars::schema_for!(Leaning),
         Schema::Study => schemars::schema_for!(StudyReport),
         Schema::Outlook => schemars::schema_for!(Outlook),
+        Schema::Elicitation => schemars::schema_for!(Elicitation),
     };
     schema.into()
 }

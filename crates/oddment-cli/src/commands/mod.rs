@@ -1,6 +1,7 @@
 //! What each command does.
 
 mod decide;
+mod elicit;
 mod explain;
 mod export;
 mod forms;
@@ -112,6 +113,14 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Ok(Output::page(decide::render(&decision, &pack, &case)))
             }
         }
+        Command::Elicit { file, judged, json } => {
+            let elicited = elicit::work_out(file.as_deref(), judged)?;
+            if *json {
+                Ok(Output::data(pretty(&elicited)))
+            } else {
+                Ok(Output::page(elicit::render(&elicited, file.is_some())))
+            }
+        }
         Command::Forms => forms::run(),
         Command::Signs(form) => Ok(Output::page(signs::render(&form.load()?))),
         Command::New(form) => {
@@ -141,12 +150,14 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Library => Schema::Library,
                 Document::Case => Schema::Case,
                 Document::Opinion => Schema::Opinion,
+                Document::Judgement => Schema::Judgement,
                 Document::Assessment => Schema::Assessment,
                 Document::Decision => Schema::Decision,
                 Document::Argument => Schema::Argument,
                 Document::Leaning => Schema::Leaning,
                 Document::Study => Schema::Study,
                 Document::Outlook => Schema::Outlook,
+                Document::Elicitation => Schema::Elicitation,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }
@@ -161,7 +172,7 @@ fn pretty(value: &impl serde::Serialize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{explain, lean, next, study};
+    use super::{elicit, explain, lean, next, study};
     use crate::page::Page;
     use oddment::pack::VERDICTS;
     use oddment::study::StudyOptions;
@@ -182,7 +193,9 @@ mod tests {
                 plain + part.split_once('m').map_or(part, |(_, rest)| rest)
             })
         });
-        lines.max_by_key(|line| line.chars().count()).unwrap()
+        // What is there to be pasted into a pack stays whole.
+        let wrapped = lines.filter(|line| !line.trim_start().starts_with(['{', '[']));
+        wrapped.max_by_key(|line| line.chars().count()).unwrap()
     }
 
     #[test]
@@ -216,8 +229,11 @@ mod tests {
             ..NextOptions::default()
         };
         let outlook = look_next(&pack, &case, &options).unwrap();
+        let text = include_str!("../../tests/data/judgements.toml");
+        let elicited = oddment::elicit::elicit_text(Text::new("judgements", text)).unwrap();
         for width in [40, 50, 77, 80] {
-            let fills: [(&str, Fill<'_>); 4] = [
+            let fills: [(&str, Fill<'_>); 5] = [
+                ("elicit", &|page| elicit::fill(page, &elicited, false)),
                 ("explain", &|page| {
                     explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
                 }),
