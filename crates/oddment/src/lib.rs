@@ -40,6 +40,7 @@ mod evidence;
 pub mod examination;
 mod export;
 mod fit;
+pub mod form_page;
 mod formula;
 mod inquiry;
 mod lean;
