@@ -2,11 +2,12 @@
 
 mod values;
 
-pub(crate) use values::{Expert, Mix};
+pub(crate) use values::{Expert, Mix, Quantile, RowLevel, Value};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use oddment::Verdict;
 use oddment::case::file::ResaleCostFile;
+use oddment::elicit::{Family, Start};
 use oddment::pack::{Access, VERDICTS};
 use std::ffi::OsStr;
 use std::fmt;
@@ -145,6 +146,22 @@ pub(crate) enum Command {
         #[command(flatten)]
         pack: PackChoice,
     },
+    /// Turn what people say of a number into the number as a pack states it
+    ///
+    /// Nobody carries a mean and a strength in the head. Say where the middle lies and how far off it
+    /// could be (`--quartiles 0.25 0.30 0.35`, `--about 3 --between 1 8 --of 20`), or what was counted
+    /// (`--count 3 20`); several numbers and several people go into a file (see `oddment schema
+    /// judgement`).
+    #[command(after_help = EXIT_STATUS)]
+    Elicit {
+        /// Judgements of several numbers or people, TOML or JSON; `-` for standard input
+        file: Option<PathBuf>,
+        #[command(flatten)]
+        judged: Box<Judged>,
+        /// Print the result as JSON (see `oddment schema elicitation`)
+        #[arg(long)]
+        json: bool,
+    },
     /// List the forms that come with the command, with their variants, periods and regions
     #[command(after_help = EXIT_STATUS)]
     Forms,
@@ -272,6 +289,67 @@ pub(crate) struct Leanings {
     /// opinion`). The case as it stands counts as the first opinion, with weight 1.
     #[arg(long, value_name = "FILE[=WEIGHT]")]
     pub expert: Vec<Expert>,
+}
+
+/// What is judged of one number.
+#[derive(Debug, Args)]
+pub(crate) struct Judged {
+    /// Below which it lies in a quarter of cases, in half, and in three quarters
+    #[arg(
+        long,
+        num_args = 3,
+        value_names = ["LOWER", "MEDIAN", "UPPER"],
+        allow_negative_numbers = true
+    )]
+    pub quartiles: Option<Vec<Value>>,
+    /// Two to five values, each with the chance of lying below: `5%=0.1,50%=0.2,95%=0.4`
+    #[arg(long, value_name = "LEVEL=VALUE,...", value_delimiter = ',')]
+    pub quantiles: Option<Vec<Quantile>>,
+    /// The best single figure, taken for the median; with --between
+    #[arg(long, value_name = "VALUE", allow_negative_numbers = true)]
+    pub about: Option<Value>,
+    /// The least and the most it could well be
+    #[arg(long, num_args = 2, value_names = ["LEAST", "MOST"], allow_negative_numbers = true)]
+    pub between: Option<Vec<Value>>,
+    /// The share of cases that --between holds; 90% when not given
+    #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
+    pub credible: Option<Value>,
+    /// How many pieces showed it, and how many were looked at
+    #[arg(long, num_args = 2, value_names = ["FOUND", "LOOKED-AT"], allow_negative_numbers = true)]
+    pub count: Option<Vec<f64>>,
+    /// How many pieces were of each level of a graded sign
+    #[arg(
+        long,
+        value_name = "COUNT,...",
+        value_delimiter = ',',
+        allow_negative_numbers = true
+    )]
+    pub counts: Option<Vec<f64>>,
+    /// Quartiles of the chance of one level of a graded sign; once for each level, "not there" first
+    #[arg(long, value_name = "NAME=LOWER,MEDIAN,UPPER")]
+    pub level: Vec<RowLevel>,
+    /// Values are out of this many: 100 for percentages
+    #[arg(long, value_name = "NUMBER", allow_negative_numbers = true)]
+    pub of: Option<f64>,
+    /// What counts are added to: half a piece of each sort (`jeffreys`, when not given) or one
+    #[arg(long, value_parser = values::start)]
+    pub start: Option<Start>,
+    /// The unit of a measure, such as mm; a chance is judged when not given
+    #[arg(long)]
+    pub unit: Option<String>,
+    /// The measure cannot be 0 or below
+    #[arg(long)]
+    pub positive: bool,
+    /// The family of the measure's density; the best fitting when not given: normal, log-normal,
+    /// gamma, student-t10 or student-t3
+    #[arg(long, value_parser = values::family)]
+    pub family: Option<Family>,
+    /// It is a factor, an elasticity or another positive number of a pack
+    #[arg(long)]
+    pub factor: bool,
+    /// The number's id in its pack
+    #[arg(long, value_name = "NUMBER")]
+    pub number: Option<String>,
 }
 
 /// What to draw.
@@ -465,6 +543,8 @@ pub(crate) enum Document {
     Case,
     /// Somebody else's prior and numbers for a case
     Opinion,
+    /// What people judge of numbers of a pack
+    Judgement,
     /// An assessment
     Assessment,
     /// A decision
@@ -479,4 +559,6 @@ pub(crate) enum Document {
     Outlook,
     /// What a pack's pieces would show
     Prediction,
+    /// What judgements come to
+    Elicitation,
 }

@@ -43,6 +43,11 @@ impl Page {
         }
     }
 
+    /// Columns there are.
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
     /// Whether there is hardly room for a table at all.
     pub fn is_very_narrow(&self) -> bool {
         self.width < NARROW_TABLE

@@ -4,6 +4,7 @@ use crate::argument::Argument;
 use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
 use crate::decide::Decision;
+use crate::elicit::{Elicitation, JudgementFile};
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::extension::ExtensionFile;
@@ -25,6 +26,8 @@ pub enum Schema {
     Case,
     /// Somebody else's prior and numbers for a case.
     Opinion,
+    /// What people judge of numbers of a pack.
+    Judgement,
     /// An assessment.
     Assessment,
     /// A decision.
@@ -39,6 +42,8 @@ pub enum Schema {
     Outlook,
     /// What a pack's pieces would show.
     Prediction,
+    /// What judgements come to.
+    Elicitation,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -54,6 +59,7 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Library => schemars::schema_for!(LibraryFile),
         Schema::Case => schemars::schema_for!(CaseFile),
         Schema::Opinion => schemars::schema_for!(OpinionFile),
+        Schema::Judgement => schemars::schema_for!(JudgementFile),
         Schema::Assessment => schemars::schema_for!(Assessment),
         Schema::Decision => schemars::schema_for!(Decision),
         Schema::Argument => schemars::schema_for!(Argument),
@@ -61,6 +67,7 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Study => schemars::schema_for!(StudyReport),
         Schema::Outlook => schemars::schema_for!(Outlook),
         Schema::Prediction => schemars::schema_for!(Prediction),
+        Schema::Elicitation => schemars::schema_for!(Elicitation),
     };
     schema.into()
 }

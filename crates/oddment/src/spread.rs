@@ -31,7 +31,7 @@ pub(crate) struct Spreads {
 }
 
 /// Half the width of a 90 % range of a normal quantity, in standard deviations (the 0.95 quantile).
-const NORMAL_95: f64 = 1.644_853_626_951_472_2;
+pub(crate) const NORMAL_95: f64 = 1.644_853_626_951_472_2;
 
 impl Spreads {
     pub fn of(pack: &Pack) -> Self {

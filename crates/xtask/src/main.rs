@@ -4,6 +4,7 @@
 mod bench;
 mod fuzz;
 mod hygiene;
+mod pages;
 mod reference;
 mod steps;
 mod test;
@@ -17,6 +18,7 @@ cargo xtask COMMAND
   test [--quick]            everything that must hold; --quick leaves out the slow steps
   reference [--write]       compare posteriors with two reference libraries (needs Python 3.11);
                             --write writes the fixtures anew
+  pages [--write]           check that docs/forms says what the packs say; --write renews it
   bench [--peers]           timings; --peers beside the two reference libraries, in one run
   fuzz [--minutes N] [TARGET ...]
                             run the fuzz targets (needs nightly Rust and a C++ compiler), each for
@@ -34,6 +36,8 @@ fn main() -> ExitCode {
         Some((&"test", ["--quick"])) => test::run_all(true),
         Some((&"reference", [])) => reference::run_all(false),
         Some((&"reference", ["--write"])) => reference::run_all(true),
+        Some((&"pages", [])) => pages::run_all(false),
+        Some((&"pages", ["--write"])) => pages::run_all(true),
         Some((&"bench", [])) => bench::run_all(false),
         Some((&"bench", ["--peers"])) => bench::run_all(true),
         Some((&"fuzz", rest)) => fuzz::run_all(rest),

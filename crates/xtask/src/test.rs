@@ -4,7 +4,7 @@ use crate::steps::{Outcome, Steps};
 use crate::tools::{
     bench, capture, cargo, component, example_cases, metadata, relative, run, target,
 };
-use crate::{Result, fuzz, hygiene};
+use crate::{Result, fuzz, hygiene, pages};
 use std::time::Instant;
 
 const WASM: &str = "wasm32-unknown-unknown";
@@ -43,6 +43,10 @@ pub fn run_all(quick: bool) -> Result {
     })?;
     steps.step("tests", || {
         run(&mut cargo(["test", "--workspace"]))?;
+        Ok(Outcome::Passed)
+    })?;
+    steps.step("pages of the forms", || {
+        pages::run_all(false)?;
         Ok(Outcome::Passed)
     })?;
     steps.step("documentation", || {

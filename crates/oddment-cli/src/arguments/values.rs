@@ -1,6 +1,7 @@
 //! Values given on the command line, and what is said of those given wrongly.
 
 use oddment::Verdict;
+use oddment::elicit::{Family, Start};
 use oddment::pack::{Access, VERDICTS};
 use std::fmt::Display;
 use std::ops::RangeInclusive;
@@ -191,4 +192,102 @@ pub(crate) fn access(text: &str) -> Result<Access, String> {
         let ids = ACCESSES.map(|(id, _)| id).join(", ");
         format!("unknown access `{text}`; valid: {ids}")
     })
+}
+
+/// A value of a judgement: `0.3`, or `30%` for a chance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Value {
+    pub value: f64,
+    /// Whether it was written as a percentage.
+    pub percent: bool,
+}
+
+impl FromStr for Value {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let (number, percent) = match text.strip_suffix('%') {
+            Some(number) => (number, true),
+            None => (text, false),
+        };
+        let whole = if percent { 100.0 } else { 1.0 };
+        let value = number.trim().parse::<f64>().map(|value| value / whole);
+        value.map(|value| Self { value, percent }).map_err(|_| {
+            format!("`{text}` must be a number such as 0.3, or a percentage such as 30%")
+        })
+    }
+}
+
+/// A quantile judgement: `5%=0.1` or `0.05=0.1`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Quantile {
+    pub level: Value,
+    pub value: Value,
+}
+
+impl FromStr for Quantile {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let Some((level, value)) = text.split_once('=') else {
+            return Err(format!(
+                "`{text}` must be a level, `=` and the value below which it lies so often, such as \
+                 5%=0.1"
+            ));
+        };
+        Ok(Self {
+            level: level.parse()?,
+            value: value.parse()?,
+        })
+    }
+}
+
+/// Quartiles of a level: `slight=0.2,0.25,0.3`, the name being optional.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct RowLevel {
+    pub name: Option<String>,
+    pub quartiles: Vec<Value>,
+}
+
+impl FromStr for RowLevel {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let (name, values) = match text.split_once('=') {
+            Some((name, values)) => (Some(name.trim().to_owned()), values),
+            None => (None, text),
+        };
+        let quartiles = values.split(',').map(str::parse);
+        Ok(Self {
+            name,
+            quartiles: quartiles.collect::<Result<_, _>>()?,
+        })
+    }
+}
+
+/// One of several by its id.
+fn one_of<T: Copy>(what: &str, text: &str, all: &[(&str, T)]) -> Result<T, String> {
+    let found = all.iter().find(|(id, _)| *id == text);
+    found.map(|(_, one)| *one).ok_or_else(|| {
+        let ids: Vec<&str> = all.iter().map(|(id, _)| *id).collect();
+        format!("unknown {what} `{text}`; valid: {}", ids.join(", "))
+    })
+}
+
+/// Reads what counts are added to.
+pub(crate) fn start(text: &str) -> Result<Start, String> {
+    let all = [("jeffreys", Start::Jeffreys), ("uniform", Start::Uniform)];
+    one_of("start", text, &all)
+}
+
+/// Reads a family of densities.
+pub(crate) fn family(text: &str) -> Result<Family, String> {
+    let all = [
+        ("normal", Family::Normal),
+        ("log-normal", Family::LogNormal),
+        ("gamma", Family::Gamma),
+        ("student-t10", Family::StudentT10),
+        ("student-t3", Family::StudentT3),
+    ];
+    one_of("family", text, &all)
 }

@@ -1,6 +1,7 @@
 //! What each command does.
 
 mod decide;
+mod elicit;
 mod explain;
 mod export;
 mod forms;
@@ -113,6 +114,14 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Ok(Output::page(decide::render(&decision, &pack, &case)))
             }
         }
+        Command::Elicit { file, judged, json } => {
+            let elicited = elicit::work_out(file.as_deref(), judged)?;
+            if *json {
+                Ok(Output::data(pretty(&elicited)))
+            } else {
+                Ok(Output::page(elicit::render(&elicited, file.is_some())))
+            }
+        }
         Command::Forms => forms::run(),
         Command::Signs(form) => Ok(Output::page(signs::render(&form.load()?))),
         Command::New(form) => {
@@ -157,6 +166,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Library => Schema::Library,
                 Document::Case => Schema::Case,
                 Document::Opinion => Schema::Opinion,
+                Document::Judgement => Schema::Judgement,
                 Document::Assessment => Schema::Assessment,
                 Document::Decision => Schema::Decision,
                 Document::Argument => Schema::Argument,
@@ -164,6 +174,7 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Study => Schema::Study,
                 Document::Outlook => Schema::Outlook,
                 Document::Prediction => Schema::Prediction,
+                Document::Elicitation => Schema::Elicitation,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }
@@ -178,7 +189,7 @@ fn pretty(value: &impl serde::Serialize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{explain, lean, next, study};
+    use super::{elicit, explain, lean, next, study};
     use crate::page::Page;
     use oddment::pack::VERDICTS;
     use oddment::study::StudyOptions;
@@ -199,7 +210,9 @@ mod tests {
                 plain + part.split_once('m').map_or(part, |(_, rest)| rest)
             })
         });
-        lines.max_by_key(|line| line.chars().count()).unwrap()
+        // What is there to be pasted into a pack stays whole.
+        let wrapped = lines.filter(|line| !line.trim_start().starts_with(['{', '[']));
+        wrapped.max_by_key(|line| line.chars().count()).unwrap()
     }
 
     #[test]
@@ -233,8 +246,11 @@ mod tests {
             ..NextOptions::default()
         };
         let outlook = look_next(&pack, &case, &options).unwrap();
+        let text = include_str!("../../tests/data/judgements.toml");
+        let elicited = oddment::elicit::elicit_text(Text::new("judgements", text)).unwrap();
         for width in [40, 50, 77, 80] {
-            let fills: [(&str, Fill<'_>); 4] = [
+            let fills: [(&str, Fill<'_>); 5] = [
+                ("elicit", &|page| elicit::fill(page, &elicited, false)),
                 ("explain", &|page| {
                     explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
                 }),

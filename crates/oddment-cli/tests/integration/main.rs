@@ -6,6 +6,7 @@
 
 mod commands;
 mod decide;
+mod elicit;
 mod errors;
 mod explain;
 mod export;
