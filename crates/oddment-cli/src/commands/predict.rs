@@ -11,10 +11,13 @@ use oddment::predict::{
 };
 
 /// Width of a column.
-const COLUMN: usize = 9;
+const COLUMN: usize = 10;
 
 /// Width of what stands before the columns.
-const LABEL: usize = 24;
+const LABEL: usize = 22;
+
+/// Reads one figure off the quartiles.
+type Quarter = fn(&Quartiles) -> f64;
 
 pub(super) fn work_out(pack: &Pack, asked: &Linting) -> Result<Prediction, Failure> {
     let standard = PredictOptions::default();
@@ -186,7 +189,7 @@ fn measure(page: &mut Page, measure: &PredictedMeasure, pack: &Pack) {
             unit(&measure.unit)
         ),
     );
-    let quarters: [(&str, fn(&Quartiles) -> f64); 3] = [
+    let quarters: [(&str, Quarter); 3] = [
         ("a quarter below", |of| of.lower),
         ("half below", |of| of.median),
         ("three quarters", |of| of.upper),
