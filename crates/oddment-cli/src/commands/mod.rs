@@ -177,7 +177,7 @@ fn pretty(value: &impl serde::Serialize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{explain, lean, next, study};
+    use super::{explain, lean, next, predict, study};
     use crate::page::Page;
     use oddment::pack::VERDICTS;
     use oddment::study::StudyOptions;
@@ -232,14 +232,20 @@ mod tests {
             ..NextOptions::default()
         };
         let outlook = look_next(&pack, &case, &options).unwrap();
+        let options = oddment::predict::PredictOptions {
+            pieces: 100,
+            ..Default::default()
+        };
+        let prediction = oddment::predict::predict(&pack, &options).unwrap();
         for width in [40, 50, 77, 80] {
-            let fills: [(&str, Fill<'_>); 4] = [
+            let fills: [(&str, Fill<'_>); 5] = [
                 ("explain", &|page| {
                     explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
                 }),
                 ("lean", &|page| lean::fill(page, &leaning, true)),
                 ("study", &|page| study::fill(page, &study.report)),
                 ("next", &|page| next::fill(page, &outlook, &pack)),
+                ("predict", &|page| predict::fill(page, &prediction, &pack)),
             ];
             for (name, fill) in fills {
                 let line = widest(width, fill);
