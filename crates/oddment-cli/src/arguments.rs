@@ -232,7 +232,10 @@ pub(crate) enum Command {
 #[derive(Debug, Args)]
 pub(crate) struct Linting {
     /// Look at single entries only and simulate nothing
-    #[arg(long, conflicts_with = "predict")]
+    #[arg(
+        long,
+        conflicts_with_all = ["predict", "json", "pieces", "variant", "period", "region"]
+    )]
     pub quick: bool,
     /// The seed of what is simulated: equal seeds give equal answers
     #[arg(long, default_value = "1", value_parser = values::seed, allow_negative_numbers = true)]

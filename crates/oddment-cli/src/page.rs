@@ -58,6 +58,11 @@ impl Page {
         self.width < TABLE_WIDTH
     }
 
+    /// Whether there is room for a table of so many columns.
+    pub fn has_room(&self, columns: usize) -> bool {
+        columns <= self.width
+    }
+
     /// An empty line, except at the top.
     pub fn gap(&mut self) {
         if !self.text.is_empty() {

@@ -6,6 +6,7 @@ use oddment::case::file::CaseFile;
 use oddment::decide::{Action, Attitude, CheckOutlook, Decision, Outlook, Stakes, decide};
 use oddment::pack::file::{LibraryFile, PackFile};
 use oddment::pool::OpinionFile;
+use oddment::predict::{PredictOptions, predict};
 use oddment::study::{StudyOptions, study};
 use oddment::{
     Case, LeanOptions, NextOptions, Schema, Text, assess, explain, lean, look_next, packs, schema,
@@ -275,6 +276,12 @@ fn what_is_worked_out_fits_its_schema() {
     };
     let outlook = look_next(&pack, &case, &options).unwrap_or_else(|error| panic!("{error}"));
     fits(Schema::Outlook, &value(serde_json::to_value(outlook)));
+    let options = PredictOptions {
+        pieces: 10,
+        ..PredictOptions::default()
+    };
+    let prediction = predict(&pack, &options).unwrap_or_else(|error| panic!("{error}"));
+    fits(Schema::Prediction, &value(serde_json::to_value(prediction)));
 }
 
 #[test]

@@ -189,7 +189,7 @@ fn pretty(value: &impl serde::Serialize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{elicit, explain, lean, next, study};
+    use super::{elicit, explain, lean, next, predict, study};
     use crate::page::Page;
     use oddment::pack::VERDICTS;
     use oddment::study::StudyOptions;
@@ -248,8 +248,13 @@ mod tests {
         let outlook = look_next(&pack, &case, &options).unwrap();
         let text = include_str!("../../tests/data/judgements.toml");
         let elicited = oddment::elicit::elicit_text(Text::new("judgements", text)).unwrap();
+        let options = oddment::predict::PredictOptions {
+            pieces: 100,
+            ..Default::default()
+        };
+        let prediction = oddment::predict::predict(&pack, &options).unwrap();
         for width in [40, 50, 77, 80] {
-            let fills: [(&str, Fill<'_>); 5] = [
+            let fills: [(&str, Fill<'_>); 6] = [
                 ("elicit", &|page| elicit::fill(page, &elicited, false)),
                 ("explain", &|page| {
                     explain::fill(page, &argument, &pack, Some(VERDICTS[1]));
@@ -257,6 +262,7 @@ mod tests {
                 ("lean", &|page| lean::fill(page, &leaning, true)),
                 ("study", &|page| study::fill(page, &study.report)),
                 ("next", &|page| next::fill(page, &outlook, &pack)),
+                ("predict", &|page| predict::fill(page, &prediction, &pack)),
             ];
             for (name, fill) in fills {
                 let line = widest(width, fill);

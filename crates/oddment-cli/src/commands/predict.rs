@@ -11,10 +11,19 @@ use oddment::predict::{
 };
 
 /// Width of a column.
-const COLUMN: usize = 9;
+const COLUMN: usize = 10;
 
-/// Width of what stands before the columns.
-const LABEL: usize = 24;
+/// Width of what stands before the columns, and on a page without room for that.
+const LABEL: usize = 22;
+const SHORT_LABEL: usize = 12;
+
+/// Whether there is room for nothing but what holds of all pieces.
+fn few(page: &Page) -> bool {
+    !page.has_room(SHORT_LABEL + COLUMN * (1 + VERDICTS.len()))
+}
+
+/// Reads one figure off the quartiles.
+type Quarter = fn(&Quartiles) -> f64;
 
 pub(super) fn work_out(pack: &Pack, asked: &Linting) -> Result<Prediction, Failure> {
     let standard = PredictOptions::default();
@@ -56,11 +65,7 @@ pub(super) fn fill(page: &mut Page, prediction: &Prediction, pack: &Pack) {
     }
     for incident in &prediction.incidents {
         page.paragraph(PLAIN, 0, &incident.name);
-        row(
-            page,
-            "",
-            &cells(&incident.happened, None, page.is_very_narrow()),
-        );
+        row(page, "", &cells(&incident.happened, None, few(page)));
     }
 }
 
@@ -117,7 +122,7 @@ fn head(page: &mut Page, prediction: &Prediction, pack: &Pack) {
 
 fn columns(page: &mut Page) {
     let mut names = vec!["all"];
-    if !page.is_very_narrow() {
+    if !few(page) {
         names.extend(VERDICTS.map(|verdict| verdict.id()));
     }
     let names: Vec<String> = names
@@ -133,7 +138,11 @@ fn row(page: &mut Page, label: &str, cells: &[String]) {
 
 fn row_of(page: &mut Page, style: anstyle::Style, label: &str, cells: &[String]) {
     // On a page without room for them the labels give way.
-    let width = if page.is_narrow() { 12 } else { LABEL };
+    let width = if page.has_room(LABEL + COLUMN * (1 + VERDICTS.len())) {
+        LABEL
+    } else {
+        SHORT_LABEL
+    };
     let label: String = label.chars().take(width - 2).collect();
     let cells: String = cells
         .iter()
@@ -148,7 +157,7 @@ fn sign(page: &mut Page, sign: &PredictedSign, pack: &Pack) {
         0,
         &format!("{} ({})", sign.name, part(pack, &sign.part)),
     );
-    let few = page.is_very_narrow();
+    let few = few(page);
     for level in &sign.levels {
         // That a yes/no sign is not there follows.
         if sign.levels.len() == 2 && level.level == sign.levels[0].level {
@@ -186,12 +195,12 @@ fn measure(page: &mut Page, measure: &PredictedMeasure, pack: &Pack) {
             unit(&measure.unit)
         ),
     );
-    let quarters: [(&str, fn(&Quartiles) -> f64); 3] = [
+    let quarters: [(&str, Quarter); 3] = [
         ("a quarter below", |of| of.lower),
         ("half below", |of| of.median),
         ("three quarters", |of| of.upper),
     ];
-    let few = page.is_very_narrow();
+    let few = few(page);
     for (label, of) in quarters {
         let mut cells = vec![measure.all.as_ref().map(of)];
         if !few {

@@ -327,3 +327,54 @@ impl Offered {
         sums
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn information_is_that_of_a_noisy_channel() {
+        // A fair coin told rightly 9 times in 10: 1 - H(0.1).
+        let rows = [vec![0.9, 0.1], vec![0.1, 0.9]];
+        let bits = information(&[0.5, 0.5], &rows);
+        assert!((bits - 0.531_004_406_410_719).abs() < 1e-12, "{bits}");
+        assert_eq!(
+            information(&[0.5, 0.5], &[vec![0.3, 0.7], vec![0.3, 0.7]]),
+            0.0
+        );
+        assert_eq!(information(&[], &[]), 0.0);
+        let nothing = f64::NAN;
+        assert_eq!(information(&[1.0], &[vec![nothing]]), 0.0);
+    }
+
+    #[test]
+    fn a_choice_is_even_and_never_empty() {
+        assert_eq!(some_of(3, 24), [0, 1, 2]);
+        assert_eq!(some_of(100, 4), [0, 25, 50, 75]);
+        assert_eq!(some_of(100, 0), [0]);
+        assert_eq!(some_of(1000, usize::MAX).len(), MOST_CLAIMED);
+        assert!(some_of(0, 5).is_empty());
+    }
+
+    #[test]
+    fn every_sign_has_the_chances_that_the_engine_gives_it() {
+        let pack = crate::packs::load("drop-leaf-table").unwrap_or_else(|e| panic!("{e}"));
+        let period = &pack.periods[1];
+        let years = (period.from, period.to);
+        let model = crate::Model::compile(&pack, years, &pack.means());
+        let model = model.unwrap_or_else(|error| panic!("{error}"));
+        let marginals = Marginals::new(&pack, years);
+        let mut workspace = model.workspace(1);
+        model.circuit.derivative(&mut workspace);
+        for leaf in &model.leaves {
+            for history in 0..pack.histories.len() {
+                let levels = marginals.levels(leaf.sign, leaf.part, history, Events::All);
+                for (level, chance) in levels.iter().enumerate() {
+                    let (circuit, variable) = (&model.circuit, leaf.variable);
+                    let engine = circuit.lane_joint(&workspace, 0, history, variable, level);
+                    assert!((engine - chance).abs() < 1e-12, "{engine} {chance}");
+                }
+            }
+        }
+    }
+}

@@ -65,7 +65,9 @@ impl<'a> Subject<'a> {
         let all = |length: usize| some_of(length, MOST_CLAIMED);
         let dated = pack.signs.iter().filter(|sign| is_dated(&sign.shows));
         let places: usize = dated.map(|sign| sign.parts.len()).sum();
-        let steps = (places + pack.parts.len()) * pack.histories.len() * pack.dates.bins();
+        let steps = (places + pack.parts.len())
+            .saturating_mul(pack.histories.len())
+            .saturating_mul(pack.dates.bins());
         let periods = some_of(pack.periods.len(), MOST_STEPS / steps.max(1));
         let regions = all(pack.regions.len());
         let offered = Offered::of(pack, &all(pack.variants.len()), &periods, &regions)?;

@@ -48,6 +48,9 @@ const FEWEST: u32 = 8;
 /// take seconds as well.
 const MOST_STEPS: u64 = 1_000_000_000;
 
+/// The same for trying the numbers on pieces of which one set is looked at.
+const MOST_STEPS_OF_NUMBERS: u64 = 5_000_000_000;
+
 /// What to simulate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ScanOptions {
@@ -438,6 +441,10 @@ fn numbers(
         }
         let model = Model::compile_reported(pack, &template)?;
         let pieces = options.examined / SETS + u32::from(set < options.examined % SETS);
+        // Every number may need two more evaluations; of a pack too large for that none is tried.
+        let steps = model.circuit.steps() as u64 * pack.histories.len() as u64;
+        let affordable = MOST_STEPS_OF_NUMBERS / (steps * pack.numbers.len() as u64).max(1);
+        let pieces = u64::from(pieces).min(affordable);
         for _ in 0..pieces {
             let piece = model.draw_piece(&priors, &[], rng);
             let case = model.report(pack, &template, &piece, rng);
