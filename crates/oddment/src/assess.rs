@@ -533,7 +533,8 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
             no_access,
         });
     };
-    for (index, sign) in pack.signs.iter().enumerate() {
+    let signs = pack.signs.iter().enumerate();
+    for (index, sign) in signs.filter(|(_, sign)| sign.concerns(case.variant)) {
         for part in &sign.parts {
             let here = || {
                 case.findings
@@ -547,7 +548,8 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
             push(&sign.id, &sign.name, *part, sign.check, tried);
         }
     }
-    for (index, measure) in pack.measures.iter().enumerate() {
+    let measures = pack.measures.iter().enumerate();
+    for (index, measure) in measures.filter(|(_, measure)| measure.concerns(case.variant)) {
         if !case.readings.iter().any(|reading| reading.measure == index) {
             push(
                 &measure.id,

@@ -5,6 +5,15 @@ use crate::pack::Pack;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
+/// A comment that says which variants have something to look for.
+fn only(pack: &Pack, variants: Option<&[usize]>) -> String {
+    let Some(variants) = variants else {
+        return String::new();
+    };
+    let ids: Vec<&str> = variants.iter().map(|v| &*pack.variants[*v].id).collect();
+    format!("# Only for: {}\n", ids.join(", "))
+}
+
 /// A commented case file for a form: every sign and measure, sorted by check, all "not looked".
 ///
 /// It is valid as it stands; the examiner replaces `not-looked` by what was found.
@@ -61,11 +70,12 @@ pub fn new_case(pack: &Pack) -> String {
                 String::new()
             };
             by_check.entry(sign.check).or_default().push(format!(
-                "# {} ({}): {}\n# Innocent reading: {}\n[[finding]]\nsign = \"{}\"\n{part_line}found = \
+                "# {} ({}): {}\n{}# Innocent reading: {}\n[[finding]]\nsign = \"{}\"\n{part_line}found = \
                  \"not-looked\"  # {}, no-access\n# sure = \"fairly-sure\"  # sure, fairly-sure, doubtful\n",
                 sign.name,
                 pack.parts[*part].name,
                 sign.points_to,
+                only(pack, sign.variants.as_deref()),
                 sign.innocent,
                 sign.id,
                 sign.levels.join(", "),
@@ -74,9 +84,9 @@ pub fn new_case(pack: &Pack) -> String {
     }
     for measure in &pack.measures {
         by_check.entry(measure.check).or_default().push(format!(
-            "# {} ({}), in {}\n# Innocent reading: {}\n# [[reading]]\n# measure = \"{}\"\n# value = 0.0  \
+            "# {} ({}), in {}\n{}# Innocent reading: {}\n# [[reading]]\n# measure = \"{}\"\n# value = 0.0  \
              # or less_than, more_than, between = [low, high]\n",
-            measure.name, pack.parts[measure.part].name, measure.unit, measure.innocent, measure.id,
+            measure.name, pack.parts[measure.part].name, measure.unit, only(pack, measure.variants.as_deref()), measure.innocent, measure.id,
         ));
     }
     let mut checks: Vec<usize> = by_check.keys().copied().collect();

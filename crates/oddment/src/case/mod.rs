@@ -253,8 +253,8 @@ impl Loader<'_, '_> {
         }
         let years = period.map(|period| self.years(&at, &file, period));
         let visits = self.visits(&root, &file);
-        let findings = self.findings(&root, &file, &visits);
-        let readings = self.readings(&root, &file, &visits);
+        let findings = self.findings(&root, &file, (variant, &visits));
+        let readings = self.readings(&root, &file, (variant, &visits));
         let used: BTreeSet<usize> = findings
             .iter()
             .filter(|finding| matches!(finding.outcome, Outcome::Reported { .. }))
@@ -408,7 +408,12 @@ impl Loader<'_, '_> {
         }
     }
 
-    fn findings(&mut self, root: &At, file: &CaseFile, visits: &[Visit]) -> Vec<Finding> {
+    fn findings(
+        &mut self,
+        root: &At,
+        file: &CaseFile,
+        (variant, visits): (Option<usize>, &[Visit]),
+    ) -> Vec<Finding> {
         let mut findings = Vec::new();
         let mut seen = BTreeSet::new();
         for (place, written) in file.findings.iter().enumerate() {
@@ -417,6 +422,10 @@ impl Loader<'_, '_> {
             let Some(finding) = self.finding(&at, written, visit) else {
                 continue;
             };
+            let sign = &self.pack.signs[finding.sign];
+            if matches!(finding.outcome, Outcome::Reported { .. }) {
+                self.concerns(&at.then("sign"), (&*sign.id, sign.variants.as_ref()), variant);
+            }
             if !seen.insert((finding.sign, finding.part, finding.visit, written.look)) {
                 let message = format!(
                     "`{}` is reported twice in one visit; remove one, give them different visits, or \
@@ -428,6 +437,30 @@ impl Loader<'_, '_> {
             findings.push(finding);
         }
         findings
+    }
+
+    /// Notes that a piece of this variant has no such thing to look for.
+    fn concerns(
+        &mut self,
+        at: &At,
+        (id, variants): (&str, Option<&Vec<usize>>),
+        variant: Option<usize>,
+    ) {
+        let (Some(variants), Some(variant)) = (variants, variant) else {
+            return;
+        };
+        if variants.contains(&variant) {
+            return;
+        }
+        let name = |variant: &usize| &*self.pack.variants[*variant].id;
+        let only: Vec<&str> = variants.iter().map(name).collect();
+        let message = format!(
+            "`{id}` is looked for only at {}, and this piece is offered as `{}`; leave it \
+             out",
+            only.join(", "),
+            name(&variant)
+        );
+        self.note(at, "case/variant", message);
     }
 
     fn finding(&mut self, at: &At, written: &FindingFile, visit: Option<usize>) -> Option<Finding> {
@@ -477,7 +510,12 @@ impl Loader<'_, '_> {
         })
     }
 
-    fn readings(&mut self, root: &At, file: &CaseFile, visits: &[Visit]) -> Vec<Reading> {
+    fn readings(
+        &mut self,
+        root: &At,
+        file: &CaseFile,
+        (variant, visits): (Option<usize>, &[Visit]),
+    ) -> Vec<Reading> {
         let mut readings = Vec::new();
         let mut seen = BTreeSet::new();
         for (place, written) in file.readings.iter().enumerate() {
@@ -486,6 +524,9 @@ impl Loader<'_, '_> {
             let Some(reading) = self.reading(&at, written, visit) else {
                 continue;
             };
+            let measure = &self.pack.measures[reading.measure];
+            let asked = (&*measure.id, measure.variants.as_ref());
+            self.concerns(&at.then("measure"), asked, variant);
             if !seen.insert((reading.measure, reading.visit)) {
                 let message = format!(
                     "`{}` is measured twice in one visit; write down the mean",

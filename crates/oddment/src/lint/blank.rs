@@ -54,7 +54,9 @@ pub(crate) fn blank_case(pack: &Pack, [variant, period, region]: [usize; 3]) -> 
 
 /// Puts what there is to look at into a case, as far as `look` says so of each thing in turn.
 pub(super) fn look_at(pack: &Pack, case: &mut Case, mut look: impl FnMut() -> bool) {
-    for (index, sign) in pack.signs.iter().enumerate() {
+    let variant = case.variant;
+    let signs = pack.signs.iter().enumerate();
+    for (index, sign) in signs.filter(|(_, sign)| sign.concerns(variant)) {
         for part in &sign.parts {
             if look() {
                 case.findings.push(Finding {
@@ -70,7 +72,8 @@ pub(super) fn look_at(pack: &Pack, case: &mut Case, mut look: impl FnMut() -> bo
             }
         }
     }
-    for (index, measure) in pack.measures.iter().enumerate() {
+    let measures = pack.measures.iter().enumerate();
+    for (index, measure) in measures.filter(|(_, measure)| measure.concerns(variant)) {
         if look() {
             let (low, high) = measure.plausible;
             case.readings.push(Reading {

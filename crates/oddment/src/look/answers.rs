@@ -99,10 +99,10 @@ pub(super) fn unseen(inquiry: &Inquiry<'_>, visit: usize) -> Vec<Item> {
             (finding.sign, finding.part) == (leaf.sign, leaf.part)
                 && (reported(finding.outcome).is_some() || finding.outcome == Outcome::NoAccess)
         });
-        if seen {
+        let sign = &pack.signs[leaf.sign];
+        if seen || !sign.concerns(case.variant) {
             continue;
         }
-        let sign = &pack.signs[leaf.sign];
         let answers: Vec<Answer> = (0..sign.levels.len())
             .map(|level| Answer {
                 words: sign.levels[level].clone(),
@@ -127,6 +127,7 @@ pub(super) fn unseen(inquiry: &Inquiry<'_>, visit: usize) -> Vec<Item> {
     }
     for (place, measure) in pack.measures.iter().enumerate() {
         let taken = case.readings.iter().any(|reading| reading.measure == place);
+        let taken = taken || !measure.concerns(case.variant);
         let (false, Some(variable)) = (taken, model.measures[place]) else {
             continue;
         };

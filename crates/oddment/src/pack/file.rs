@@ -550,6 +550,9 @@ pub struct SignFile {
     /// Id of a group of signs left by the same act; not for dated signs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub group: Option<String>,
+    /// Only pieces offered as these variants have it to look for; all when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variants: Option<Vec<String>>,
     /// Names of the levels from "not there" upward; `["no", "yes"]` when absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub levels: Option<Vec<String>>,
@@ -641,6 +644,9 @@ pub struct MeasureFile {
     /// Readings outside are refused as slips of the pen.
     #[serde(deserialize_with = "pair")]
     pub plausible: (f64, f64),
+    /// Only pieces offered as these variants have it to measure; all when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variants: Option<Vec<String>>,
     /// Density of the true value, by selector.
     #[serde(default)]
     pub density: BySelector<Density>,

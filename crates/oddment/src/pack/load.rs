@@ -452,6 +452,7 @@ impl<'a> Loader<'a> {
         let context = Context {
             dated: file.parts.iter().map(|part| part.dated).collect(),
             parts: &part_index,
+            variants: &variant_index,
             checks: &check_index,
             groups: &group_index,
             incidents: &incident_index,
@@ -786,6 +787,7 @@ struct Context<'a> {
     /// Whether each part has a making date.
     dated: Vec<bool>,
     parts: &'a Index,
+    variants: &'a Index,
     checks: &'a Index,
     groups: &'a Index,
     incidents: &'a Index,

@@ -246,6 +246,19 @@ pub struct Sign {
     pub innocent: String,
     /// Why a single look at it may settle a case alone, where the pack argues so.
     pub settles: Option<String>,
+    /// The variants that have it to look for; all when `None`.
+    pub variants: Option<Vec<usize>>,
+}
+
+impl Sign {
+    /// Whether a piece offered as a variant has it to look for.
+    pub fn concerns(&self, variant: usize) -> bool {
+        concerns(self.variants.as_ref(), variant)
+    }
+}
+
+fn concerns(variants: Option<&Vec<usize>>, variant: usize) -> bool {
+    variants.is_none_or(|variants| variants.contains(&variant))
 }
 
 /// What a history or an incident says of a measure.
@@ -297,6 +310,15 @@ pub struct Measure {
     pub strength: f64,
     /// Index of their source.
     pub source: usize,
+    /// The variants that have it to measure; all when `None`.
+    pub variants: Option<Vec<usize>>,
+}
+
+impl Measure {
+    /// Whether a piece offered as a variant has it to measure.
+    pub fn concerns(&self, variant: usize) -> bool {
+        concerns(self.variants.as_ref(), variant)
+    }
 }
 
 /// A form's pack, composed with the shared library and checked.

@@ -286,6 +286,7 @@ pub(super) fn merge_sign(base: &SignFile, over: &SignFile, incidents: &Index) ->
         name: over.name.or(base.name),
         check: over.check.or(base.check),
         group: over.group.or(base.group),
+        variants: over.variants.or(base.variants),
         levels: over.levels.or(base.levels),
         shows: merge_maps(base.shows, over.shows),
         dated: over.dated.or(base.dated),

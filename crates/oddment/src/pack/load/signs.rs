@@ -293,6 +293,7 @@ impl Loader<'_> {
         let points_to = self.need(&entry, "points_to", sign.points_to.clone());
         let innocent = self.need(&entry, "innocent", sign.innocent.clone());
         let settles = self.argument(at, sign.settles.as_ref());
+        let variants = self.only(at, sign.variants.as_ref(), context);
         Some(Sign {
             id,
             parts,
@@ -307,7 +308,28 @@ impl Loader<'_> {
             points_to: points_to?,
             innocent: innocent?,
             settles,
+            variants,
         })
+    }
+
+    /// The variants that have a sign or measure.
+    fn only(
+        &mut self,
+        at: &At,
+        variants: Option<&Vec<String>>,
+        context: &Context<'_>,
+    ) -> Option<Vec<usize>> {
+        let at = at.then("variants");
+        let ids = variants?;
+        if ids.is_empty() {
+            let message = "`variants` names none, so nothing would have it; leave it out for all";
+            self.note(&at, "pack/variants", message);
+        }
+        let ids = ids.iter().enumerate();
+        Some(
+            ids.filter_map(|(i, id)| context.variants.get(id, &at.then(i), &mut self.problems))
+                .collect(),
+        )
     }
 
     /// Why a single observation may settle a case: a word or two are no argument.
@@ -653,6 +675,7 @@ impl Loader<'_> {
         }
         let (strength, source) = self.provenance(at, measure.strength, measure.source.as_deref());
         let settles = self.argument(at, measure.settles.as_ref());
+        let variants = self.only(at, measure.variants.as_ref(), context);
         Some(Measure {
             id: measure.id.clone(),
             part: part?,
@@ -666,6 +689,7 @@ impl Loader<'_> {
             points_to: measure.points_to.clone(),
             innocent: measure.innocent.clone(),
             settles,
+            variants,
             strength,
             source,
         })
