@@ -355,6 +355,9 @@ fn pictured(page: &mut Page, value: &ElicitedValue) {
 /// Of a chance.
 fn pieces(pieces: &Pieces, what: &str) -> String {
     let none = 100.0 * pieces.none;
+    if none > 99.5 {
+        return format!("As good as none would show {what}.");
+    }
     let none = if none < 0.5 {
         String::new()
     } else {

@@ -29,7 +29,8 @@ pub enum ElicitError {
     },
     /// Not a number, infinite or absurdly large.
     #[error(
-        "{value} must be a number within ±{} and, unless 0, no smaller than {}",
+        "{} must be a number within ±{} and, unless 0, no smaller than {}",
+        figure(*value),
         figure(LARGEST_VALUE),
         figure(SMALLEST_VALUE)
     )]

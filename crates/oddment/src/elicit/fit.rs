@@ -16,7 +16,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The strengths looked for, in pieces.
-const STRENGTHS: (f64, f64) = (0.01, 1e6);
+const STRENGTHS: (f64, f64) = (0.01, 1e5);
 
 /// A difference in the sum of squares that tells no family from another.
 const TIE: f64 = 1e-10;

@@ -1,10 +1,13 @@
 //! The least sum of squares of a handful of differences, in two numbers.
 
 /// The most steps; a fit that goes well takes ten.
-const MOST_STEPS: u32 = 200;
+const MOST_STEPS: u32 = 100;
 
 /// The most differences: two to five judgements.
 pub(super) const MOST: usize = 5;
+
+/// A sum of squares that only rounding keeps from 0.
+const PERFECT: f64 = 1e-26;
 
 /// Half the step over which a slope is taken, in coordinates of about unit size.
 const SLOPE_STEP: f64 = 1e-5;
@@ -25,7 +28,7 @@ pub(super) fn minimise(
     let mut at = within(start, bounds);
     let mut here = differences(at);
     let mut sum = squares(&here);
-    let mut damping = 1e-3;
+    let (mut damping, mut stalled) = (1e-3, 0);
     for _ in 0..MOST_STEPS {
         let slopes = [0, 1].map(|side| slope(at, side, differences));
         let Some(step) = damped_step(&slopes, &here, damping) else {
@@ -37,9 +40,15 @@ pub(super) fn minimise(
         // What is not a number is no better.
         if sum_there < sum {
             let moved = (next[0] - at[0]).abs().max((next[1] - at[1]).abs());
+            // At a bound, steps may go on gaining next to nothing.
+            stalled = if sum - sum_there < 1e-15 * sum {
+                stalled + 1
+            } else {
+                0
+            };
             (at, here, sum) = (next, there, sum_there);
             damping = (damping * 0.1).max(1e-12);
-            if moved < 1e-12 {
+            if moved < 1e-12 || stalled > 2 || sum < PERFECT {
                 break;
             }
         } else {
@@ -63,6 +72,9 @@ pub(super) fn minimise_from(
         let found = minimise(*start, bounds, differences);
         if found.1 < best.1 || best.0[0].is_nan() {
             best = found;
+        }
+        if best.1 < PERFECT {
+            break;
         }
     }
     best

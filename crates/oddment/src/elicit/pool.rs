@@ -112,13 +112,18 @@ fn between(held: &[Held<'_>], level: usize) -> f64 {
     }
 }
 
+/// A strength that rounding must not bring to nothing where opinions are as far apart as can be.
+fn positive(strength: f64) -> f64 {
+    strength.max(1e-3)
+}
+
 fn linear(held: &[Held<'_>]) -> Fitted {
     let (mean, within, between) = parts(held, 0);
     let variance = within + between;
     match held.first().map(|(_, _, fitted)| *fitted) {
         Some(Fitted::Chance { .. }) => Fitted::Chance {
             mean,
-            strength: mean * (1.0 - mean) / variance - 1.0,
+            strength: positive(mean * (1.0 - mean) / variance - 1.0),
         },
         Some(Fitted::Factor { .. }) => Fitted::Factor {
             mean,
@@ -134,7 +139,7 @@ fn linear(held: &[Held<'_>]) -> Fitted {
                 .sum();
             Fitted::Row {
                 means: levels.into_iter().map(|(mean, ..)| mean).collect(),
-                strength: spread / variance - 1.0,
+                strength: positive(spread / variance - 1.0),
             }
         }
         Some(Fitted::Measure { .. }) | None => Fitted::Measure {
@@ -242,31 +247,44 @@ fn logarithmic_measure(held: &[Held<'_>]) -> Option<Fitted> {
     Some(Fitted::Measure { density })
 }
 
+/// The 5, 50 and 95 % values of one level of an opinion.
+type Range = [f64; 3];
+
 /// How far the two furthest apart are, on any level.
 fn agreement(held: &[Held<'_>]) -> (Agreement, Option<(String, String)>) {
+    // Found once each: there may be many pairs.
+    let ranges: Vec<Vec<Range>> = held.iter().map(|(_, _, fitted)| ranges(fitted)).collect();
     let mut worst = (Agreement::Agree, None, 0.0);
-    for (place, (one_name, _, one)) in held.iter().enumerate() {
-        for (other_name, _, other) in &held[place + 1..] {
-            for level in 0..one.levels() {
-                let (Some(one), Some(other)) = (one.level(level), other.level(level)) else {
-                    continue;
-                };
-                let (agreement, apart) = agreement_of(&one, &other);
-                let further = agreement == worst.0 && apart > worst.2;
-                if agreement > worst.0 || (further && agreement > Agreement::Agree) {
-                    let names = ((*one_name).to_owned(), (*other_name).to_owned());
-                    worst = (agreement, Some(names), apart);
+    for (place, one) in ranges.iter().enumerate() {
+        for (further, other) in ranges.iter().enumerate().skip(place + 1) {
+            for (one, other) in one.iter().zip(other) {
+                let (agreement, apart) = agreement_of(*one, *other);
+                let wider = agreement == worst.0 && apart > worst.2;
+                if agreement > worst.0 || (wider && agreement > Agreement::Agree) {
+                    worst = (agreement, Some((place, further)), apart);
                 }
             }
         }
     }
-    (worst.0, worst.1)
+    let name = |place: usize| held[place].0.to_owned();
+    (
+        worst.0,
+        worst.1.map(|(one, other)| (name(one), name(other))),
+    )
+}
+
+fn ranges(fitted: &Fitted) -> Vec<Range> {
+    let levels = (0..fitted.levels()).filter_map(|level| fitted.level(level));
+    levels
+        .map(|level| [0.05, 0.5, 0.95].map(|p| level.quantile(p)))
+        .collect()
 }
 
 /// Whether two agree, and by how much of their joint width their medians are apart.
-fn agreement_of(one: &Fitted, other: &Fitted) -> (Agreement, f64) {
-    let of = |fitted: &Fitted| [0.05, 0.5, 0.95].map(|p| fitted.quantile(p));
-    let ([low, middle, high], [other_low, other_middle, other_high]) = (of(one), of(other));
+fn agreement_of(
+    [low, middle, high]: Range,
+    [other_low, other_middle, other_high]: Range,
+) -> (Agreement, f64) {
     let width = (high - low) + (other_high - other_low);
     let apart = (middle - other_middle).abs() / width;
     let within = (low..=high).contains(&other_middle) && (other_low..=other_high).contains(&middle);

@@ -17,6 +17,12 @@ use crate::pack::{Domain, Pack};
 use crate::text::{At, Kind, Problems, Text, nearest, parse};
 use std::collections::BTreeMap;
 
+/// The most opinions of one number; a density may have no more parts.
+const MOST_OPINIONS: usize = crate::density::MOST_PARTS;
+
+/// So many problems are enough to put right at once.
+const MOST_PROBLEMS: usize = 50;
+
 /// The longest id of a number, name of an expert or of a level, in characters.
 const MOST_LETTERS: usize = 300;
 
@@ -201,7 +207,16 @@ impl<'f> Reader<'f> {
     fn number(&mut self, places: &[usize]) -> Option<ElicitedValue> {
         let mut opinions = Vec::new();
         let mut judged_by: BTreeMap<&str, usize> = BTreeMap::new();
+        if places.len() > MOST_OPINIONS {
+            let message = format!("more than {MOST_OPINIONS} opinions of one number, the most");
+            let path = format!("judgement[{}]", places[MOST_OPINIONS]);
+            self.note(&path, "judgement/too-many", message);
+            return None;
+        }
         for place in places {
+            if self.problems.len() >= MOST_PROBLEMS {
+                return None;
+            }
             let entry = &self.file.judgements[*place];
             let at = format!("judgement[{place}]");
             if let Some(expert) = &entry.expert {
@@ -563,6 +578,11 @@ fn said_once(entry: &JudgementEntry) -> Result<(), Refusal> {
         ("of", entry.of.is_some()),
     ];
     if entry.unit.is_some() {
+        let unlike = entry.positive && entry.family.is_some_and(|family| !family.is_positive());
+        not_for(
+            "a positive measure unless it is log-normal or gamma",
+            &[("family", unlike)],
+        )?;
         not_for("a measure", &counts)?;
         not_for("a measure", &[("factor", entry.factor)])
     } else if entry.factor {

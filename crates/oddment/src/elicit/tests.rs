@@ -573,6 +573,21 @@ fn bad_judgements_are_refused_with_the_remedy() {
             "judgement[0]: -1 must be above 0: this quantity is positive",
         ),
         (
+            JudgementEntry {
+                unit: Some("mm".into()),
+                positive: true,
+                family: Some(Family::Normal),
+                ..quartiles(&[1.0, 2.0, 3.0])
+            },
+            "judgement[0].family: `family` does not go with a positive measure unless it is \
+             log-normal or gamma: leave it out",
+        ),
+        (
+            quartiles(&[1e-300, 0.3, 0.4]),
+            "judgement[0].quartiles: 1e-300 must be a number within ±1e9 and, unless 0, no smaller \
+             than 1e-9",
+        ),
+        (
             JudgementEntry::default(),
             "judgement[0]: nothing is said of it: give quartiles, quantiles, a range, or a count",
         ),
@@ -679,4 +694,47 @@ fn extreme_judgements_end_well() {
         fit_measures(&wide, true),
         Err(ElicitError::NotPositive { .. })
     ));
+}
+
+/// Texts cut short anywhere, and with any value made absurd, are refused or worked out.
+#[test]
+fn hostile_files_end_well() {
+    let text = TWO.replace("form = \"drop-leaf-table\"\n", "");
+    for end in (0..text.len()).step_by(3) {
+        if let Ok(elicited) = elicit_text(Text::new("cut.toml", &text[..end])) {
+            assert!(!elicited.numbers_toml().is_empty());
+        }
+    }
+    for value in ["0.7", "0.88", "3, 20", "1]", "weight = 3", "0.8]", "15]"] {
+        for absurd in [
+            "nan", "inf", "-1e308", "1e308", "5e-324", "0", "[]", "\"x\"", "{}",
+        ] {
+            let changed = value.replacen(|c: char| c.is_ascii_digit(), "@", 1);
+            let changed = changed.replace('@', absurd);
+            let text = text.replacen(value, &changed, 1);
+            let _ = elicit_text(Text::new("absurd.toml", &text));
+        }
+    }
+}
+
+#[test]
+fn many_opinions_of_one_number_are_pooled_and_too_many_refused() {
+    let of = |count: usize| {
+        let judgements = (0..count).map(|place| JudgementEntry {
+            quartiles: Some(vec![1.0, 2.0 + 0.01 * place as f64, 4.0]),
+            unit: Some("mm".into()),
+            family: Some(Family::StudentT3),
+            ..Default::default()
+        });
+        elicit(&JudgementFile {
+            judgements: judgements.collect(),
+            ..Default::default()
+        })
+    };
+    let value = of(64).unwrap().numbers.remove(0);
+    let Fitted::Measure { density } = value.result else {
+        panic!("{value:?}");
+    };
+    density.validate().unwrap();
+    assert_eq!(of(65).unwrap_err()[0].code, "judgement/too-many");
 }
