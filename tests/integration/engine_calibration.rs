@@ -62,7 +62,8 @@ fn looked_at(pack: &Pack, [variant, period, region]: [usize; 3], every: usize) -
          region = \"{}\"\n",
         pack.id, pack.variants[variant].id, pack.periods[period].id, pack.regions[region].id
     );
-    for sign in pack.signs.iter().step_by(every) {
+    let signs = pack.signs.iter().filter(|sign| sign.concerns(variant));
+    for sign in signs.step_by(every) {
         let part = &pack.parts[sign.parts[0]].id;
         let _ = writeln!(
             text,
@@ -70,7 +71,8 @@ fn looked_at(pack: &Pack, [variant, period, region]: [usize; 3], every: usize) -
             sign.id, sign.levels[0]
         );
     }
-    let dry = pack.measures.iter().filter(|measure| {
+    let concerning = pack.measures.iter().filter(|m| m.concerns(variant));
+    let dry = concerning.filter(|measure| {
         let first = measure.expectations.first();
         !first.is_some_and(|e| matches!(e.values, ExpectedValues::Movement(_)))
     });

@@ -1,7 +1,7 @@
 //! What must hold of every form, whatever its numbers.
 
 use oddment::pack::{Shows, Sign};
-use oddment::{Case, Model, Pack, Text, assess, packs};
+use oddment::{Case, Error, Model, NextOptions, Pack, Text, assess, look_next, packs};
 use std::fmt::Write;
 
 /// Rounding allowed in a comparison of natural logarithms.
@@ -22,16 +22,23 @@ struct Sketch<'p> {
 
 impl<'p> Sketch<'p> {
     fn of(pack: &'p Pack, period: usize) -> Self {
-        let dearest = (0..pack.variants.len())
+        Self::of_variant(pack, Self::dearest(pack), period)
+    }
+
+    fn dearest(pack: &Pack) -> usize {
+        (0..pack.variants.len())
             .max_by(|a, b| {
                 let ratio = |place: &usize| pack.variants[*place].price_ratio;
                 ratio(a).total_cmp(&ratio(b))
             })
-            .unwrap_or(0);
+            .unwrap_or(0)
+    }
+
+    fn of_variant(pack: &'p Pack, variant: usize, period: usize) -> Self {
         let piece = format!(
             "schema = \"oddment/case/1\"\n[piece]\nform = \"{}\"\nvariant = \"{}\"\nperiod = \"{}\"\n\
              region = \"{}\"\n",
-            pack.id, pack.variants[dearest].id, pack.periods[period].id, pack.regions[0].id
+            pack.id, pack.variants[variant].id, pack.periods[period].id, pack.regions[0].id
         );
         Self {
             pack,
@@ -82,8 +89,12 @@ impl<'p> Sketch<'p> {
     }
 
     fn case(&self) -> Case {
+        self.loaded().unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    fn loaded(&self) -> Result<Case, Error> {
         let text = format!("{}{}{}", self.piece, self.known, self.findings);
-        Case::load(Text::new("sketch", &text), self.pack).unwrap_or_else(|error| panic!("{error}"))
+        Case::load(Text::new("sketch", &text), self.pack)
     }
 }
 
@@ -109,10 +120,16 @@ fn reach(pack: &Pack, model: &Model, before: &Sketch<'_>, after: &Sketch<'_>) ->
     high - low
 }
 
+/// The signs that the dearest variant has.
+fn signs(pack: &Pack) -> impl Iterator<Item = &Sign> {
+    let dearest = Sketch::dearest(pack);
+    pack.signs.iter().filter(move |sign| sign.concerns(dearest))
+}
+
 /// Every sign at every part with each of its incidents of one kind.
 fn with_incidents(pack: &Pack, of: impl Fn(&Sign) -> Vec<usize>) -> Vec<(&Sign, usize, usize)> {
     let mut found = Vec::new();
-    for sign in &pack.signs {
+    for sign in signs(pack) {
         for incident in of(sign) {
             found.extend(sign.parts.iter().map(|part| (sign, *part, incident)));
         }
@@ -222,7 +239,7 @@ fn a_feature_later_than_the_claim_moves_the_date_of_its_part() {
         let model = model(&pack, &case);
         let claim_ends = case.years.1;
         let mut tried = 0;
-        for sign in &pack.signs {
+        for sign in signs(&pack) {
             let Shows::Dated { curve, .. } = &sign.shows else {
                 continue;
             };
@@ -264,7 +281,7 @@ fn every_sign_can_be_found_and_cleared() {
     for pack in all() {
         let sketch = Sketch::of(&pack, pack.periods.len() - 1);
         let model = model(&pack, &sketch.case());
-        for sign in &pack.signs {
+        for sign in signs(&pack) {
             for part in &sign.parts {
                 for level in 0..sign.levels.len() {
                     let case = sketch.found(sign, *part, level).case();
@@ -274,6 +291,50 @@ fn every_sign_can_be_found_and_cleared() {
             }
         }
     }
+}
+
+/// What a piece of its variant cannot have is neither asked for nor taken.
+#[test]
+fn what_a_variant_cannot_have_is_not_asked_of_it() {
+    let mut conditions = 0;
+    for pack in all() {
+        let text = oddment::new_case(&pack);
+        for (variant, of) in pack.variants.iter().enumerate() {
+            let sketch = Sketch::of_variant(&pack, variant, 0);
+            let case = sketch.case();
+            let outlook = look_next(&pack, &case, &NextOptions::default())
+                .unwrap_or_else(|error| panic!("{error}"));
+            let told = |id: &str| {
+                let mut answers = outlook.checks.iter().flat_map(|check| &check.answers);
+                answers.any(|answer| answer.id == id)
+            };
+            for sign in &pack.signs {
+                assert_eq!(
+                    told(&sign.id),
+                    sign.concerns(variant),
+                    "{} {}",
+                    sign.id,
+                    of.id
+                );
+                if sign.concerns(variant) {
+                    continue;
+                }
+                conditions += 1;
+                assert!(text.contains("# Only for: "), "{}", pack.id);
+                let found = sketch.found(sign, sign.parts[0], 0);
+                let error = found.loaded().expect_err("it cannot be looked for");
+                assert!(
+                    error.to_string().contains("is looked for only at"),
+                    "{error}"
+                );
+            }
+            for measure in &pack.measures {
+                let asked = told(&measure.id);
+                assert!(!asked || measure.concerns(variant), "{}", measure.id);
+            }
+        }
+    }
+    assert!(conditions > 0, "no pack makes use of it");
 }
 
 /// What an assessment says is there for every form: a piece not looked at is its prior.

@@ -89,6 +89,7 @@ fn render_sign(page: &mut Page, pack: &Pack, sign: &Sign) {
             page.hang(PLAIN, 6, "Where: ", &boxes.join(" "));
         }
     }
+    only(page, pack, sign.variants.as_deref());
     readings(page, &sign.points_to, &sign.innocent);
     page.paragraph(
         FAINT,
@@ -101,6 +102,7 @@ fn render_measure(page: &mut Page, pack: &Pack, measure: &Measure) {
     page.gap();
     page.hang(PLAIN, 2, "[ ] ", &measure.name);
     page.hang(PLAIN, 6, "Where: ", part_name(pack, measure.part));
+    only(page, pack, measure.variants.as_deref());
     readings(page, &measure.points_to, &measure.innocent);
     let unit = words::unit(&measure.unit);
     let answer = format!(
@@ -108,6 +110,17 @@ fn render_measure(page: &mut Page, pack: &Pack, measure: &Measure) {
         measure.id, measure.error
     );
     page.paragraph(FAINT, 6, &answer);
+}
+
+/// Which variants have it to look for, where not all do.
+fn only(page: &mut Page, pack: &Pack, variants: Option<&[usize]>) {
+    if let Some(variants) = variants {
+        let names: Vec<&str> = variants
+            .iter()
+            .map(|variant| &*pack.variants[*variant].name)
+            .collect();
+        page.hang(PLAIN, 6, "Only: ", &names.join("; "));
+    }
 }
 
 fn readings(page: &mut Page, points_to: &str, innocent: &str) {

@@ -424,7 +424,11 @@ impl Loader<'_, '_> {
             };
             let sign = &self.pack.signs[finding.sign];
             if matches!(finding.outcome, Outcome::Reported { .. }) {
-                self.concerns(&at.then("sign"), (&*sign.id, sign.variants.as_ref()), variant);
+                self.concerns(
+                    &at.then("sign"),
+                    (&*sign.id, sign.variants.as_ref()),
+                    variant,
+                );
             }
             if !seen.insert((finding.sign, finding.part, finding.visit, written.look)) {
                 let message = format!(

@@ -2,6 +2,7 @@
 
 use super::looking::{check_link, incident_link};
 use super::markdown::{Page, stopped, worth};
+use super::signs::only;
 use crate::density::Density;
 use crate::elicit::figures;
 use crate::pack::{Expectation, ExpectedValues, Measure, NumberId};
@@ -24,14 +25,15 @@ fn measure(page: &mut Page<'_>, measure: &Measure) {
     let (low, high) = measure.plausible;
     page.paragraph(&format!(
         "**{}** In {}, at `{}`, by {}; an ordinary instrument errs by {} (standard error); readings \
-         outside {} to {} are refused.",
+         outside {} to {} are refused.{}",
         stopped(&measure.name),
         measure.unit.replace('-', " "),
         pack.parts[measure.part].id,
         check_link(page, measure.check),
         figure(measure.error),
         figure(low),
-        figure(high)
+        figure(high),
+        only(page, measure.variants.as_deref())
     ));
     page.list([
         format!("Points to: {}", stopped(&measure.points_to)),

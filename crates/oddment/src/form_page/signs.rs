@@ -17,6 +17,18 @@ pub(super) fn write(page: &mut Page<'_>) {
     }
 }
 
+/// Which variants have it, where not all do.
+pub(super) fn only(page: &Page<'_>, variants: Option<&[usize]>) -> String {
+    let Some(variants) = variants else {
+        return String::new();
+    };
+    let ids = variants
+        .iter()
+        .map(|variant| format!("`{}`", page.pack.variants[*variant].id));
+    let ids: Vec<String> = ids.collect();
+    format!(" Only of pieces offered as {}.", ids.join(", "))
+}
+
 fn sign(page: &mut Page<'_>, sign: &Sign) {
     let pack = page.pack;
     page.heading(3, &format!("Sign `{}`", sign.id));
@@ -30,10 +42,11 @@ fn sign(page: &mut Page<'_>, sign: &Sign) {
         format!("; of the group [{0}](#group-{0})", group.id)
     });
     page.paragraph(&format!(
-        "**{}** Looked for at {}, by {}{group}.",
+        "**{}** Looked for at {}, by {}{group}.{}",
         stopped(&sign.name),
         parts.join(", "),
-        check_link(page, sign.check)
+        check_link(page, sign.check),
+        only(page, sign.variants.as_deref())
     ));
     page.list([
         format!("Points to: {}", stopped(&sign.points_to)),
