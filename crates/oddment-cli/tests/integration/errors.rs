@@ -92,14 +92,22 @@ fn case_of_another_form_than_the_pack() {
     );
 }
 
+/// All forms, as errors list them.
+fn forms() -> String {
+    let forms: Vec<&str> = oddment::packs::forms().collect();
+    forms.join(", ")
+}
+
 #[test]
 fn case_of_an_unknown_form() {
     let case = case_with("\"joint-stool\"", "\"drop-leaf-tabel\"");
     assert_eq!(
         oddment_with(&["assess", "-"], &case).failed(3),
-        "error: unknown form `drop-leaf-tabel`, perhaps `drop-leaf-table`; valid: \
-         drop-leaf-table\n  \
-         form = \"drop-leaf-tabel\"\n  ^\n  standard input:4:1 [pack/unknown-form]\n"
+        format!(
+            "error: unknown form `drop-leaf-tabel`, perhaps `drop-leaf-table`; valid: {}\n  \
+             form = \"drop-leaf-tabel\"\n  ^\n  standard input:4:1 [pack/unknown-form]\n",
+            forms()
+        )
     );
 }
 
@@ -108,7 +116,10 @@ fn unknown_form_as_an_argument() {
     for command in ["signs", "new"] {
         assert_eq!(
             oddment(&[command, "drop-leaf"]).failed(3),
-            "error: unknown form `drop-leaf`; valid: drop-leaf-table [pack/unknown-form]\n"
+            format!(
+                "error: unknown form `drop-leaf`; valid: {} [pack/unknown-form]\n",
+                forms()
+            )
         );
     }
 }

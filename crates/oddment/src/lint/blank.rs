@@ -52,11 +52,16 @@ pub(crate) fn blank_case(pack: &Pack, [variant, period, region]: [usize; 3]) -> 
     }
 }
 
-/// Puts what there is to look at into a case, as far as `look` says so of each thing in turn.
-pub(super) fn look_at(pack: &Pack, case: &mut Case, mut look: impl FnMut() -> bool) {
-    let variant = case.variant;
+/// Puts what there is to look at into a case, of one variant or of any, as far as `look` says so of
+/// each thing in turn.
+pub(super) fn look_at(
+    pack: &Pack,
+    case: &mut Case,
+    variant: Option<usize>,
+    mut look: impl FnMut() -> bool,
+) {
     let signs = pack.signs.iter().enumerate();
-    for (index, sign) in signs.filter(|(_, sign)| sign.concerns(variant)) {
+    for (index, sign) in signs.filter(|(_, sign)| variant.is_none_or(|v| sign.concerns(v))) {
         for part in &sign.parts {
             if look() {
                 case.findings.push(Finding {
@@ -73,7 +78,9 @@ pub(super) fn look_at(pack: &Pack, case: &mut Case, mut look: impl FnMut() -> bo
         }
     }
     let measures = pack.measures.iter().enumerate();
-    for (index, measure) in measures.filter(|(_, measure)| measure.concerns(variant)) {
+    for (index, measure) in
+        measures.filter(|(_, measure)| variant.is_none_or(|v| measure.concerns(v)))
+    {
         if look() {
             let (low, high) = measure.plausible;
             case.readings.push(Reading {

@@ -274,7 +274,8 @@ fn apart(
 ) -> Result<Picked, Error> {
     let histories = pack.histories.len();
     let mut template = blank_case(pack, [0, period, 0]);
-    look_at(pack, &mut template, || true);
+    // Two histories may be rivals for another variant only, and apart by what that one has.
+    look_at(pack, &mut template, None, || true);
     let model = Model::compile_folded(pack, &template)?;
     let steps = model.circuit.steps() as u64 * histories as u64;
     let affordable = MOST_STEPS / (steps * histories as u64).max(1);
@@ -434,7 +435,7 @@ fn numbers(
         let turn = |length: usize| (period * SETS as usize + set as usize) % length.max(1);
         let claim = [turn(pack.variants.len()), period, turn(pack.regions.len())];
         let mut template = blank_case(pack, claim);
-        look_at(pack, &mut template, || rng.random::<bool>());
+        look_at(pack, &mut template, Some(claim[0]), || rng.random::<bool>());
         let priors = history_priors(pack, &template);
         if priors.iter().any(|prior| !prior.is_finite()) {
             continue;
