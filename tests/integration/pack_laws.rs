@@ -1,6 +1,7 @@
 //! What must hold of every form, whatever its numbers.
 
 use oddment::pack::{Shows, Sign};
+use oddment::predict::{PredictOptions, predict};
 use oddment::{Case, Error, Model, NextOptions, Pack, Text, assess, look_next, packs};
 use std::fmt::Write;
 
@@ -327,6 +328,16 @@ fn what_a_variant_cannot_have_is_not_asked_of_it() {
                     error.to_string().contains("is looked for only at"),
                     "{error}"
                 );
+            }
+            let options = PredictOptions {
+                variant: Some(of.id.clone()),
+                pieces: 10,
+                ..PredictOptions::default()
+            };
+            let prediction = predict(&pack, &options).unwrap_or_else(|error| panic!("{error}"));
+            for sign in &pack.signs {
+                let told = prediction.signs.iter().any(|told| told.id == sign.id);
+                assert_eq!(told, sign.concerns(variant), "{} {}", sign.id, of.id);
             }
             for measure in &pack.measures {
                 let asked = told(&measure.id);

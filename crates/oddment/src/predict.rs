@@ -220,6 +220,15 @@ pub fn predict(pack: &Pack, options: &PredictOptions) -> Result<Prediction, Erro
         }
     })?;
     let crowd = Crowd::new(pack, offered);
+    // What no piece offered so has is not predicted of it.
+    let sign_of = |sign: &PredictedSign| pack.find_sign(&sign.id).map(|place| &pack.signs[place]);
+    let mut signs = crowd.signs();
+    signs.retain(|sign| sign_of(sign).is_none_or(|of| variants.iter().any(|v| of.concerns(*v))));
+    let mut measures = crowd.measures(options.pieces.min(MOST_PIECES), options.seed);
+    measures.retain(|measure| {
+        let of = pack.measures.iter().find(|of| of.id == measure.id);
+        of.is_none_or(|of| variants.iter().any(|v| of.concerns(*v)))
+    });
     let pieces = options.pieces.min(MOST_PIECES);
     Ok(Prediction {
         schema: PREDICTION_SCHEMA.into(),
@@ -235,8 +244,8 @@ pub fn predict(pack: &Pack, options: &PredictOptions) -> Result<Prediction, Erro
             .zip(crowd.verdicts)
             .map(|(verdict, share)| PredictedVerdict { verdict, share })
             .collect(),
-        signs: crowd.signs(),
-        measures: crowd.measures(pieces, options.seed),
+        signs,
+        measures,
         incidents: crowd.incidents(),
     })
 }
