@@ -373,7 +373,8 @@ fn a_plan_keeps_to_its_minutes_and_tells_more_with_more_of_them() {
                 .filter(|check| check.minutes <= minutes);
             let best = fits.map(|check| check.bits).fold(0.0, f64::max);
             assert!(
-                plan.bits >= best - 4.0 * plan.standard_error - 1e-9,
+                // A step that tells next to nothing is not taken.
+                plan.bits >= best - 4.0 * plan.standard_error - 0.002,
                 "{best} {of}"
             );
             assert!(

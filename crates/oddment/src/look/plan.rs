@@ -2,7 +2,7 @@
 
 use super::{Looker, Prospect, SEED, standard_error};
 use crate::outlook::{CheckValue, Plan, PlanStep};
-use oddment_circuit::{Cone, VariableId, Workspace};
+use oddment_circuit::VariableId;
 
 /// Sets of answers drawn to value several checks together.
 const DRAWS: u32 = 128;
@@ -13,11 +13,14 @@ const TRIED: usize = 8;
 /// Bits below which one plan is no better than another.
 const SAME: f64 = 1e-9;
 
+/// Bits below which a further step is not worth taking: drawn answers do not tell so little from
+/// nothing.
+const NOT_A_STEP: f64 = 0.002;
+
 /// One check as the plan sees it.
 struct Candidate<'c> {
     check: &'c CheckValue,
     items: Vec<usize>,
-    cone: Cone,
 }
 
 /// Reports drawn for every item of the candidates.
@@ -30,8 +33,11 @@ impl Looker<'_> {
     /// Checks chosen for some minutes: the most telling per minute that still fits, again and
     /// again, then exchanged one for another as long as that tells more. Several checks are valued
     /// together over drawn sets of answers, the same for every plan.
+    ///
+    /// What a check adds hardly ever grows as others are chosen before it. So what it added when it
+    /// was last tried is taken for the most it can add now, and only those are tried again that
+    /// could then be the best.
     pub(super) fn plan(&self, minutes: f64, checks: &[CheckValue]) -> Plan {
-        let circuit = &self.inquiry.model.circuit;
         let pack = self.inquiry.pack;
         let candidates: Vec<Candidate<'_>> = checks
             .iter()
@@ -40,15 +46,7 @@ impl Looker<'_> {
                 let items: Vec<usize> = (0..self.items.len())
                     .filter(|place| pack.checks[self.items[*place].check].id == check.id)
                     .collect();
-                let variables: Vec<VariableId> = items
-                    .iter()
-                    .map(|place| self.items[*place].variable)
-                    .collect();
-                Candidate {
-                    check,
-                    items,
-                    cone: circuit.cone(&variables),
-                }
+                Candidate { check, items }
             })
             .collect();
         let drawn = self.draw_answers(&candidates);
@@ -59,29 +57,50 @@ impl Looker<'_> {
         let mut chosen: Vec<usize> = Vec::new();
         let mut so_far = Vec::new();
         let mut bits = 0.0;
+        // What each adds, as last tried.
+        let mut adds = vec![f64::INFINITY; candidates.len()];
+        let mut alone = vec![0.0; candidates.len()];
         loop {
             let left = minutes - minutes_of(&chosen);
-            let best = (0..candidates.len())
+            let rate = |c: usize, bits: f64| bits / candidates[c].check.minutes;
+            let mut open: Vec<usize> = (0..candidates.len())
                 .filter(|c| !chosen.contains(c) && candidates[*c].check.minutes <= left)
-                .map(|c| {
-                    let mut more = chosen.clone();
-                    more.push(c);
-                    let bits_then = self.worth(&value(&more)).bits;
-                    (
-                        c,
-                        bits_then,
-                        (bits_then - bits) / candidates[c].check.minutes,
-                    )
-                })
-                .max_by(|one, other| one.2.total_cmp(&other.2));
-            let Some((c, bits_then, _)) = best.filter(|best| best.2 > SAME) else {
+                .collect();
+            open.sort_by(|one, other| {
+                rate(*other, adds[*other]).total_cmp(&rate(*one, adds[*one]))
+            });
+            let mut best: Option<(usize, f64)> = None;
+            for c in open {
+                if best.is_some_and(|(b, _)| rate(b, adds[b]) >= rate(c, adds[c])) {
+                    break;
+                }
+                let mut more = chosen.clone();
+                more.push(c);
+                let bits_then = self.worth(&value(&more)).bits;
+                adds[c] = bits_then - bits;
+                if chosen.is_empty() {
+                    alone[c] = bits_then;
+                }
+                if adds[c] >= NOT_A_STEP
+                    && best.is_none_or(|(b, _)| rate(c, adds[c]) > rate(b, adds[b]))
+                {
+                    best = Some((c, bits_then));
+                }
+            }
+            let Some((c, bits_then)) = best else {
                 break;
             };
             chosen.push(c);
             bits = bits_then;
             so_far.push(bits);
         }
-        if self.exchange(&mut chosen, &mut bits, minutes, &candidates, &drawn) {
+        if self.exchange(
+            &mut chosen,
+            &mut bits,
+            minutes,
+            &candidates,
+            (&drawn, &alone),
+        ) {
             // The order and what is known after each step, anew.
             so_far = (1..=chosen.len())
                 .map(|count| self.worth(&value(&chosen[..count])).bits)
@@ -122,19 +141,23 @@ impl Looker<'_> {
         bits: &mut f64,
         minutes: f64,
         candidates: &[Candidate<'_>],
-        drawn: &Drawn,
+        (drawn, alone): (&Drawn, &[f64]),
     ) -> bool {
         let mut others: Vec<usize> = (0..candidates.len())
             .filter(|c| candidates[*c].check.minutes <= minutes)
             .collect();
-        others.sort_by(|one, other| {
-            let bits = |c: usize| candidates[c].check.bits;
-            bits(*other).total_cmp(&bits(*one))
-        });
+        others.sort_by(|one, other| alone[*other].total_cmp(&alone[*one]));
         let mut exchanged = false;
         for place in 0..chosen.len() {
+            let mut rest = chosen.clone();
+            rest.remove(place);
+            let without = match rest.is_empty() {
+                true => 0.0,
+                false => self.worth(&self.of_set(candidates, &rest, drawn)).bits,
+            };
             for other in others.iter().take(TRIED) {
-                if chosen.contains(other) {
+                // It adds no more to the rest than it tells by itself.
+                if chosen.contains(other) || without + alone[*other] <= *bits + SAME {
                     continue;
                 }
                 let mut tried = chosen.clone();
@@ -174,28 +197,31 @@ impl Looker<'_> {
         chosen: &[usize],
         drawn: &Drawn,
     ) -> Vec<Prospect> {
+        let circuit = &self.inquiry.model.circuit;
+        let places: Vec<usize> = chosen
+            .iter()
+            .flat_map(|c| candidates[*c].items.iter().copied())
+            .collect();
+        let variables: Vec<VariableId> = places
+            .iter()
+            .map(|place| self.items[*place].variable)
+            .collect();
+        let cone = circuit.cone(&variables);
         let mut workspace = self.inquiry.workspace.clone();
         let joints: Vec<[f64; 4]> = drawn
             .answers
             .iter()
             .map(|answers| {
-                for candidate in chosen.iter().map(|c| &candidates[*c]) {
-                    self.lay(candidate, answers, &mut workspace);
+                // In place of whatever stood there.
+                for place in &places {
+                    let item = &self.items[*place];
+                    let answer = &item.coarse[answers[*place]];
+                    item.put(self.inquiry, &mut workspace, self.visit, Some(answer));
                 }
+                circuit.value_in_cone(&mut workspace, &cone);
                 self.verdicts(&workspace)
             })
             .collect();
         self.of_draws(&joints)
-    }
-
-    /// Puts the drawn answers of one check in place of whatever stood there.
-    fn lay(&self, candidate: &Candidate<'_>, answers: &[usize], workspace: &mut Workspace) {
-        for place in &candidate.items {
-            let item = &self.items[*place];
-            let answer = &item.coarse[answers[*place]];
-            item.put(self.inquiry, workspace, self.visit, Some(answer));
-        }
-        let circuit = &self.inquiry.model.circuit;
-        circuit.value_in_cone(workspace, &candidate.cone);
     }
 }
