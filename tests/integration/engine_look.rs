@@ -26,7 +26,8 @@ fn open_signs(pack: &Pack, case: &Case, check: &str) -> Vec<(usize, usize)> {
                 (finding.sign, finding.part) == (sign, *part)
                     && finding.outcome != Outcome::NotLooked
             });
-            if pack.checks[of.check].id == check && !done {
+            let asked = of.concerns(case.variant) && pack.checks[of.check].id == check;
+            if asked && !done {
                 open.push((sign, *part));
             }
         }
@@ -38,6 +39,7 @@ fn open_signs(pack: &Pack, case: &Case, check: &str) -> Vec<(usize, usize)> {
 fn open_measures(pack: &Pack, case: &Case, check: &str) -> Vec<usize> {
     (0..pack.measures.len())
         .filter(|place| pack.checks[pack.measures[*place].check].id == check)
+        .filter(|place| pack.measures[*place].concerns(case.variant))
         .filter(|place| {
             case.readings
                 .iter()

@@ -309,8 +309,10 @@ impl<'a> Looker<'a> {
         // one of them than from all.
         for one in alone.iter().map(|prospects| self.worth(prospects)) {
             worth.bits = worth.bits.max(one.bits);
-            worth.right = worth.right.max(one.right);
-            worth.changes = worth.changes.max(one.changes);
+            if one.right > worth.right + 1e-12 {
+                worth.right = one.right;
+                worth.changes = worth.changes.max(one.changes);
+            }
         }
         let of = &self.inquiry.pack.checks[check];
         let mut telling: Vec<(f64, TellingAnswer)> = Vec::new();
