@@ -439,4 +439,8 @@ pub(crate) enum Document {
     Study,
     /// What is still worth looking at
     Outlook,
+    /// Everything a pack says of its form
+    Form,
+    /// A piece to practise on
+    Practice,
 }

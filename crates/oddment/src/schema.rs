@@ -4,11 +4,13 @@ use crate::argument::Argument;
 use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
 use crate::decide::Decision;
+use crate::form::FormDescription;
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::extension::ExtensionFile;
 use crate::pack::file::{LibraryFile, PackFile};
 use crate::pool::OpinionFile;
+use crate::practice::Practice;
 use crate::study::StudyReport;
 
 /// Which document a schema describes.
@@ -36,6 +38,10 @@ pub enum Schema {
     Study,
     /// What is still worth looking at.
     Outlook,
+    /// Everything a pack says of its form.
+    Form,
+    /// A piece to practise on.
+    Practice,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -57,6 +63,8 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Leaning => schemars::schema_for!(Leaning),
         Schema::Study => schemars::schema_for!(StudyReport),
         Schema::Outlook => schemars::schema_for!(Outlook),
+        Schema::Form => schemars::schema_for!(FormDescription),
+        Schema::Practice => schemars::schema_for!(Practice),
     };
     schema.into()
 }

@@ -148,6 +148,8 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Leaning => Schema::Leaning,
                 Document::Study => Schema::Study,
                 Document::Outlook => Schema::Outlook,
+                Document::Form => Schema::Form,
+                Document::Practice => Schema::Practice,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }

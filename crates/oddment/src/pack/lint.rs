@@ -1,6 +1,8 @@
 //! What is doubtful in a pack that is otherwise well-formed.
 
 use super::{Domain, ExpectedValues, NumberId, Pack, Reliability, Shows, VERDICTS};
+use schemars::JsonSchema;
+use serde::Serialize;
 use std::collections::BTreeSet;
 
 /// A single unaided observation that can settle a case by itself claims more than examiners have
@@ -12,7 +14,7 @@ const LIKELIHOOD_RATIO_CAP: f64 = 400.0;
 const TELLING_RATIO: f64 = 1.5;
 
 /// Something doubtful.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Finding {
     /// Stable code, such as `lint/unused`.
     pub code: &'static str,
