@@ -7,7 +7,8 @@ mod answer;
 mod engine;
 mod options;
 
-pub use engine::Engine;
+pub use answer::PlacedProblem;
+pub use engine::{Engine, StudyRun};
 pub use options::{
     DecideOptions, ExplainOptions, LeanOptions, NextOptions, PracticeOptions, ReportFormat,
     ReportOptions, StudyOptions, WeighedOpinion,

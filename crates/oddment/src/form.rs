@@ -3,8 +3,8 @@
 
 use crate::assessment::PackStamp;
 use crate::inquiry::stamp;
-use crate::leaning::NumberUnit;
 use crate::lean::{unit, words};
+use crate::leaning::NumberUnit;
 use crate::pack::file::{
     CautionFile, CurveFile, PartFile, PeriodFile, RegionFile, SourceFile, VariantFile,
 };
@@ -417,5 +417,8 @@ fn of_number(pack: &Pack, id: NumberId, number: &ElicitedNumber) -> NumberDescri
 }
 
 fn ids<T>(places: &[usize], all: &[T], id: impl Fn(&T) -> &String) -> Vec<String> {
-    places.iter().map(|place| id(&all[*place]).clone()).collect()
+    places
+        .iter()
+        .map(|place| id(&all[*place]).clone())
+        .collect()
 }

@@ -138,11 +138,15 @@ pub fn practice(pack: &Pack, options: &PracticeOptions) -> Result<Practice, Erro
 
     let happened = |place: usize| piece.states[model.incidents[place].index()] == 1;
     let history = &pack.histories[piece.history];
-    let dates = pack.parts.iter().zip(&model.dates).filter_map(|(part, date)| {
-        let (from, to) = pack.dates.years(piece.states[(*date)?.index()]);
-        let part = part.id.clone();
-        Some(TrueDate { part, from, to })
-    });
+    let dates = pack
+        .parts
+        .iter()
+        .zip(&model.dates)
+        .filter_map(|(part, date)| {
+            let (from, to) = pack.dates.years(piece.states[(*date)?.index()]);
+            let part = part.id.clone();
+            Some(TrueDate { part, from, to })
+        });
     let signs = model.leaves.iter().map(|leaf| {
         let sign = &pack.signs[leaf.sign];
         TrueSign {
@@ -241,7 +245,9 @@ fn of_file(file: &CaseFile, pack: &Pack) -> Result<Case, Error> {
 fn write_down(pack: &Pack, reported: &Case, file: &mut CaseFile) {
     for (written, finding) in file.findings.iter_mut().zip(&reported.findings) {
         if let Outcome::Reported { level, .. } = finding.outcome {
-            written.found.clone_from(&pack.signs[finding.sign].levels[level]);
+            written
+                .found
+                .clone_from(&pack.signs[finding.sign].levels[level]);
         }
     }
     for (written, reading) in file.readings.iter_mut().zip(&reported.readings) {

@@ -15,6 +15,7 @@ const TELLING_RATIO: f64 = 1.5;
 
 /// Something doubtful.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "LintFinding")]
 pub struct Finding {
     /// Stable code, such as `lint/unused`.
     pub code: &'static str,
