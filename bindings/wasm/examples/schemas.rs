@@ -1,15 +1,16 @@
 //! Prints the JSON Schemas of everything that goes in and out, for the TypeScript types and for the
 //! package's own `schemas`.
 
+use oddment::ask::{
+    DecideOptions, ExplainOptions, LeanOptions, NextOptions, PracticeOptions, ReportOptions,
+    StudyOptions,
+};
 use oddment::case::file::CaseFile;
 use oddment::pack::extension::ExtensionFile;
 use oddment::pack::file::{LibraryFile, PackFile};
 use oddment::pool::OpinionFile;
 use oddment::{Schema, schema};
-use oddment_wasm::{
-    DecideOptions, ExplainOptions, LeanOptions, NextOptions, PlacedProblem, PracticeOptions,
-    ReportOptions, StudyOptions,
-};
+use oddment_wasm::PlacedProblem;
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::{Value, json};

@@ -108,22 +108,29 @@ function text(what: string, given: string | object): string {
   };
   if (typeof given !== "object" || given === null) return refuse("must be text or an object");
   try {
-    return JSON.stringify(given, null, 2);
+    return JSON.stringify(given, finite, 2);
   } catch (cause) {
-    return refuse("cannot be written as JSON", cause);
+    return refuse(`cannot be written as JSON: ${cause instanceof Error ? cause.message : String(cause)}`, cause);
   }
+}
+
+/** JSON would write null for what is no number, and null is as good as absent. */
+function finite(key: string, value: unknown): unknown {
+  if (typeof value === "number" && !Number.isFinite(value)) throw new RangeError(`\`${key}\` is ${String(value)}`);
+  return value;
 }
 
 function optional(what: string, given: string | object | undefined): string | undefined {
   return given === undefined ? undefined : text(what, given);
 }
 
-function split<T extends PackChoice>(options: T): [string | undefined, string | undefined, Omit<T, keyof PackChoice>] {
+/** The pack, the library and all other options, as texts. */
+function split(options: PackChoice): [string | undefined, string | undefined, string] {
   if (typeof options !== "object" || options === null) {
     throw new OddmentError({ code: "usage/option", message: "options must be an object" });
   }
   const { pack, library, ...rest } = options;
-  return [optional("the pack", pack), optional("the library", library), rest];
+  return [optional("the pack", pack), optional("the library", library), text("the options", rest)];
 }
 
 function chosen(form: FormChoice): [string | undefined, string | undefined, string | undefined] {
@@ -172,67 +179,68 @@ export class Engine {
 
   /** Everything a pack says of its form: variants, checks, signs, histories, numbers ... */
   describe(form: FormChoice): types.FormDescription {
-    return guarded(() => engine().describe(...chosen(form)) as types.FormDescription);
+    return guarded(() => engine().askForm("describe", ...chosen(form)) as types.FormDescription);
   }
 
   /** A case to fill in, as a commented TOML text; `readCase` makes an object of it. */
   newCase(form: FormChoice): string {
-    return guarded(() => engine().newCase(...chosen(form)) as string);
+    return guarded(() => engine().askForm("newCase", ...chosen(form)) as string);
   }
 
   /** Checks a case and gives it back as an object. */
   readCase(given: CaseInput, options: PackChoice = {}): types.CaseFile {
-    return guarded(() => engine().readCase(text("the case", given), ...split(options)) as types.CaseFile);
+    return guarded(() => engine().askCase("readCase", text("the case", given), ...split(options)) as types.CaseFile);
   }
 
   /** The odds of every history, with the reasons. */
   assess(given: CaseInput, options: PackChoice = {}): types.Assessment {
-    return guarded(() => engine().assess(text("the case", given), ...split(options)) as types.Assessment);
+    return guarded(() => engine().askCase("assess", text("the case", given), ...split(options)) as types.Assessment);
   }
 
   /** How the findings built up the verdict, alone, together and in order. */
   explain(given: CaseInput, options: ExplainOptions = {}): types.Argument {
-    return guarded(() => engine().explain(text("the case", given), ...split(options)) as types.Argument);
+    return guarded(() => engine().askCase("explain", text("the case", given), ...split(options)) as types.Argument);
   }
 
   /** What is still worth looking at, and a plan for the time there is. */
   next(given: CaseInput, options: NextOptions = {}): types.Outlook {
-    return guarded(() => engine().next(text("the case", given), ...split(options)) as types.Outlook);
+    return guarded(() => engine().askCase("next", text("the case", given), ...split(options)) as types.Outlook);
   }
 
   /** Which numbers the verdict hangs on; with `opinions`, several people's answers pooled. */
   lean(given: CaseInput, options: LeanOptions = {}): types.Leaning {
     return guarded(() => {
-      const [pack, library, { opinions, ...rest }] = split(options);
-      const read = opinions?.map(({ opinion, ...weight }, place) => ({
+      const opinions = options.opinions?.map(({ opinion, ...weight }, place) => ({
         ...weight,
         opinion: text(`opinion ${String(place + 1)}`, opinion),
       }));
-      const asked = read === undefined ? rest : { ...rest, opinions: read };
-      return engine().lean(text("the case", given), pack, library, asked) as types.Leaning;
+      const asked: PackChoice = { ...options, ...(opinions && { opinions }) };
+      return engine().askCase("lean", text("the case", given), ...split(asked)) as types.Leaning;
     });
   }
 
   /** Whether to buy, on the case's own figures or on `stakes`. */
   decide(given: CaseInput, options: DecideOptions = {}): types.Decision {
-    return guarded(() => engine().decide(text("the case", given), ...split(options)) as types.Decision);
+    return guarded(() => engine().askCase("decide", text("the case", given), ...split(options)) as types.Decision);
   }
 
   /** The written report: one page of HTML that needs nothing else, or Markdown. */
   report(given: CaseInput, options: ReportOptions = {}): string {
-    return guarded(() => engine().report(text("the case", given), ...split(options)) as string);
+    return guarded(() => engine().askCase("report", text("the case", given), ...split(options)) as string);
   }
 
   /** What is doubtful in a pack of one's own that loads. */
   lint(pack: PackInput, options: { readonly library?: LibraryInput } = {}): types.LintFinding[] {
-    return guarded(
-      () => engine().lint(text("the pack", pack), optional("the library", options.library)) as types.LintFinding[],
-    );
+    const { library, ...rest } = options;
+    return guarded(() => {
+      const texts = [text("the pack", pack), optional("the library", library), text("the options", rest)] as const;
+      return engine().askForm("lint", undefined, ...texts) as types.LintFinding[];
+    });
   }
 
   /** A piece to practise on: what an examiner would write down of it, and the truth. */
   practice(form: FormChoice, options: types.PracticeOptions = {}): types.Practice {
-    return guarded(() => engine().practice(...chosen(form), options) as types.Practice);
+    return guarded(() => engine().askForm("practice", ...chosen(form), text("the options", options)) as types.Practice);
   }
 
   /**

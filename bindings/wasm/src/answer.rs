@@ -1,5 +1,6 @@
 //! What goes back to JavaScript: plain values, and refusals with stable codes.
 
+use oddment::ask::OptionError;
 use oddment::{Error, Problem};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -53,17 +54,18 @@ impl From<&Problem> for PlacedProblem {
 }
 
 impl Refusal {
-    /// A value among the options that cannot be worked with.
-    pub fn option(message: impl Into<String>) -> Self {
-        Self::of("usage/option", message)
-    }
-
     pub fn of(code: &str, message: impl Into<String>) -> Self {
         Self {
             code: code.to_owned(),
             message: message.into(),
             ..Self::default()
         }
+    }
+}
+
+impl From<OptionError> for Refusal {
+    fn from(error: OptionError) -> Self {
+        Self::of(error.code, error.message)
     }
 }
 
@@ -103,10 +105,17 @@ pub(crate) fn refusal(why: &Refusal) -> JsValue {
         .unwrap_or(JsValue::NULL)
 }
 
-/// Reads options; none given are all left out.
-pub(crate) fn options<T: DeserializeOwned + Default>(given: JsValue) -> Result<T, Refusal> {
-    if given.is_undefined() || given.is_null() {
+/// Reads options, an object in JSON; none given are all left out. (Read as a JavaScript value, a
+/// misspelt option would be passed over in silence.)
+pub(crate) fn options<T: DeserializeOwned + Default>(given: Option<&str>) -> Result<T, Refusal> {
+    let Some(given) = given else {
         return Ok(T::default());
-    }
-    serde_wasm_bindgen::from_value(given).map_err(|error| Refusal::option(error.to_string()))
+    };
+    serde_json::from_str(given).map_err(|error| {
+        let message = error.to_string();
+        let message = message
+            .rsplit_once(" at line ")
+            .map_or(&*message, |(m, _)| m);
+        OptionError::out_of_bounds(message).into()
+    })
 }

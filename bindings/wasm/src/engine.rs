@@ -1,15 +1,19 @@
 //! One object that everything is asked of.
 
 use crate::answer::{Answer, Refusal, hand_over, options, refusal};
-use crate::options::{
-    DecideOptions, ExplainOptions, LeanOptions, NextOptions, NoOptions, PracticeOptions,
-    ReportFormat, ReportOptions, StudyOptions,
+use oddment::ask::{
+    DecideOptions, ExplainOptions, LeanOptions, NextOptions, NoOptions, OptionError,
+    PracticeOptions, ReportFormat, ReportOptions, StudyOptions,
 };
-use oddment::decide::{Stakes, decide};
+use oddment::decide::{Decision, Stakes, decide};
+use oddment::leaning::Leaning;
 use oddment::pool::Subject;
 use oddment::report::{self, ReportParts};
 use oddment::study::{Study, StudyInTurns};
-use oddment::{Case, Model, Pack, Problem, Text, form, packs, practice};
+use oddment::{
+    Case, Model, Pack, Problem, Text, assess, check_outlooks, explain, form, lean, look_next,
+    packs, practice,
+};
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
@@ -77,7 +81,10 @@ impl Engine {
         match (form, pack) {
             (Some(form), None) => self.pack(PackKey::Form(form)),
             (None, Some(pack)) => self.pack(PackKey::Texts(pack, shared)),
-            _ => Err(Refusal::option("give a form's id, or a pack of your own")),
+            _ => {
+                let message = "give a form's id, or a pack of your own";
+                Err(OptionError::out_of_bounds(message).into())
+            }
         }
     }
 
@@ -108,7 +115,7 @@ impl Engine {
 
 /// Everything here but the constructor refuses with `{code, message, problems, contradiction}`.
 /// `pack` and `library` are texts of the user's own, TOML or JSON, instead of those that come with
-/// the engine.
+/// the engine; `options` are an object in JSON, read as the type of [`oddment::ask`] for it.
 #[wasm_bindgen]
 impl Engine {
     /// An engine that has composed no pack yet.
@@ -129,115 +136,74 @@ impl Engine {
         hand_over(Ok(packs::summaries()))
     }
 
-    /// Everything a pack says of its form.
-    pub fn describe(
+    /// Answers a question about a form: `describe`, `newCase`, `lint` or `practice`.
+    #[wasm_bindgen(js_name = askForm)]
+    pub fn ask_form(
         &self,
+        question: &str,
         form: Option<String>,
         pack: Option<String>,
         library: Option<String>,
+        given: Option<String>,
     ) -> Answer {
-        let pack = self.form_pack(form, pack, library);
-        hand_over(pack.map(|pack| form::describe(&pack)))
+        let pack = match self.form_pack(form, pack, library) {
+            Ok(pack) => pack,
+            Err(why) => return Err(refusal(&why)),
+        };
+        let given = given.as_deref();
+        match question {
+            "practice" => hand_over(options::<PracticeOptions>(given).and_then(|asked| {
+                let asked = asked.checked()?;
+                Ok(practice::practice(&pack, &asked)?)
+            })),
+            "describe" => hand_over(nothing(given).map(|()| form::describe(&pack))),
+            "newCase" => hand_over(nothing(given).map(|()| oddment::new_case(&pack))),
+            "lint" => hand_over(nothing(given).map(|()| pack.lint())),
+            _ => unknown(question),
+        }
     }
 
-    /// A commented case to fill in, as text.
-    #[wasm_bindgen(js_name = newCase)]
-    pub fn new_case(
+    /// Answers a question about a case: `readCase`, `assess`, `explain`, `next`, `lean`, `decide` or
+    /// `report`.
+    #[wasm_bindgen(js_name = askCase)]
+    pub fn ask_case(
         &self,
-        form: Option<String>,
-        pack: Option<String>,
-        library: Option<String>,
-    ) -> Answer {
-        let pack = self.form_pack(form, pack, library);
-        hand_over(pack.map(|pack| oddment::new_case(&pack)))
-    }
-
-    /// A case as an object, checked.
-    #[wasm_bindgen(js_name = readCase)]
-    pub fn read_case(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<NoOptions>(given).and_then(|_| {
-            let (_, case) = self.case(case, pack, library)?;
-            Ok(case.file)
-        }))
-    }
-
-    /// The odds of every history.
-    pub fn assess(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<NoOptions>(given).and_then(|_| {
-            let (pack, case) = self.case(case, pack, library)?;
-            Ok(oddment::assess(&pack, &case)?)
-        }))
-    }
-
-    /// How the findings built it up.
-    pub fn explain(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<ExplainOptions>(given).and_then(|asked| {
-            let between = asked.between()?;
-            let (pack, case) = self.case(case, pack, library)?;
-            Ok(oddment::explain(&pack, &case, between)?)
-        }))
-    }
-
-    /// What is still worth looking at.
-    pub fn next(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<NextOptions>(given).and_then(|asked| {
-            let asked = asked.checked()?;
-            let (pack, case) = self.case(case, pack, library)?;
-            Ok(oddment::look_next(&pack, &case, &asked)?)
-        }))
-    }
-
-    /// Which numbers it hangs on, and what other people's opinions come to.
-    pub fn lean(
-        &self,
+        question: &str,
         text: &str,
         pack: Option<String>,
         shared: Option<String>,
-        given: JsValue,
+        given: Option<String>,
     ) -> Answer {
-        hand_over(options::<LeanOptions>(given).and_then(|asked| {
-            let mut wanted = asked.checked()?;
-            let (pack, case) = self.case(text, pack, shared.clone())?;
-            let subject = Subject {
-                pack: &pack,
-                case: &case,
-                text: Text::new("case", text),
-                library: library(shared.as_deref()),
-            };
-            for (place, opinion) in asked.opinions.iter().enumerate() {
-                if place == 0 {
-                    wanted.opinions.push(subject.as_it_stands(1.0));
-                }
-                let name = format!("opinion {}", place + 1);
-                let read = subject.opinion(Text::new(&name, &opinion.opinion), opinion.weight)?;
-                wanted.opinions.push(read);
-            }
-            Ok(oddment::lean(&pack, &case, &wanted)?)
-        }))
+        let (pack, case) = match self.case(text, pack, shared.clone()) {
+            Ok(found) => found,
+            Err(why) => return Err(refusal(&why)),
+        };
+        let (pack, case) = (pack.as_ref(), &case);
+        let given = given.as_deref();
+        match question {
+            "readCase" => hand_over(nothing(given).map(|()| &case.file)),
+            "assess" => hand_over(nothing(given).and_then(|()| Ok(assess(pack, case)?))),
+            "explain" => hand_over(options::<ExplainOptions>(given).and_then(|asked| {
+                let between = asked.between()?;
+                Ok(explain(pack, case, between)?)
+            })),
+            "next" => hand_over(options::<NextOptions>(given).and_then(|asked| {
+                let asked = asked.checked()?;
+                Ok(look_next(pack, case, &asked)?)
+            })),
+            "lean" => hand_over(options(given).and_then(|asked| {
+                let subject = Subject {
+                    pack,
+                    case,
+                    text: Text::new("case", text),
+                    library: library(shared.as_deref()),
+                };
+                leaning(&subject, &asked)
+            })),
+            "decide" => hand_over(options(given).and_then(|asked| decision(pack, case, &asked))),
+            "report" => hand_over(options(given).and_then(|asked| written(pack, case, asked))),
+            _ => unknown(question),
+        }
     }
 
     /// Starts a study, of which nothing is done yet.
@@ -246,9 +212,9 @@ impl Engine {
         case: &str,
         pack: Option<String>,
         library: Option<String>,
-        given: JsValue,
+        given: Option<String>,
     ) -> Result<StudyRun, JsValue> {
-        let run = options::<StudyOptions>(given).and_then(|asked| {
+        let run = options::<StudyOptions>(given.as_deref()).and_then(|asked| {
             let asked = asked.checked()?;
             let (pack, case) = self.case(case, pack, library)?;
             Ok(StudyRun {
@@ -259,86 +225,64 @@ impl Engine {
         run.map_err(|why| refusal(&why))
     }
 
-    /// Whether to buy, on the user's own figures.
-    pub fn decide(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<DecideOptions>(given).and_then(|asked| {
-            let (pack, case) = self.case(case, pack, library)?;
-            let stakes = match &asked.stakes {
-                Some(written) => Stakes::new(written).map_err(of_stakes)?,
-                None => case.stakes.clone().ok_or_else(|| {
-                    let message = "no price is asked: give `stakes`, or put them into the case";
-                    Refusal::of("decide/asking", message)
-                })?,
-            };
-            let model = Model::compile(&pack, case.years, &case.numbers)?;
-            let verdicts = model.verdicts(&pack, &case)?;
-            let every = oddment::NextOptions::default();
-            let checks = oddment::check_outlooks(&pack, &case, &model, &every)?;
-            Ok(decide(&verdicts, &stakes, &checks).map_err(oddment::Error::from)?)
-        }))
-    }
-
-    /// The written report, as text.
-    pub fn report(
-        &self,
-        case: &str,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<ReportOptions>(given).and_then(|asked| {
-            let (pack, case) = self.case(case, pack, library)?;
-            let assessment = oddment::assess(&pack, &case)?;
-            let argument = oddment::explain(&pack, &case, None)?;
-            let outlook = oddment::look_next(&pack, &case, &oddment::NextOptions::default())?;
-            let leaning = oddment::lean(&pack, &case, &oddment::LeanOptions::default())?;
-            let parts = ReportParts {
-                pack: &pack,
-                case: &case,
-                assessment: &assessment,
-                argument: Some(&argument),
-                outlook: Some(&outlook),
-                leaning: Some(&leaning),
-            };
-            Ok(match asked.format {
-                ReportFormat::Html => report::html(&parts),
-                ReportFormat::Markdown => report::markdown(&parts),
-            })
-        }))
-    }
-
-    /// What is doubtful in a pack that loads.
-    pub fn lint(&self, pack: String, library: Option<String>) -> Answer {
-        let pack = self.form_pack(None, Some(pack), library);
-        hand_over(pack.map(|pack| pack.lint()))
-    }
-
-    /// A piece to practise on.
-    pub fn practice(
-        &self,
-        form: Option<String>,
-        pack: Option<String>,
-        library: Option<String>,
-        given: JsValue,
-    ) -> Answer {
-        hand_over(options::<PracticeOptions>(given).and_then(|asked| {
-            let asked = asked.checked()?;
-            let pack = self.form_pack(form, pack, library)?;
-            Ok(practice::practice(&pack, &asked)?)
-        }))
-    }
-
     /// Fails as nothing here should, so that it can be tried what happens then.
     #[wasm_bindgen(js_name = provokeCrash)]
     pub fn provoke_crash(&self) {
         panic!("provoked");
     }
+}
+
+/// Where nothing may be asked for.
+fn nothing(given: Option<&str>) -> Result<(), Refusal> {
+    options::<NoOptions>(given).map(|_| ())
+}
+
+fn unknown(question: &str) -> Answer {
+    let message = format!("there is no question `{question}`");
+    Err(refusal(&OptionError::out_of_bounds(message).into()))
+}
+
+fn leaning(subject: &Subject<'_>, asked: &LeanOptions) -> Result<Leaning, Refusal> {
+    let mut wanted = asked.checked()?;
+    for (place, opinion) in asked.opinions.iter().enumerate() {
+        if place == 0 {
+            wanted.opinions.push(subject.as_it_stands(1.0));
+        }
+        let name = format!("opinion {}", place + 1);
+        let read = subject.opinion(Text::new(&name, &opinion.opinion), opinion.weight)?;
+        wanted.opinions.push(read);
+    }
+    Ok(lean(subject.pack, subject.case, &wanted)?)
+}
+
+fn decision(pack: &Pack, case: &Case, asked: &DecideOptions) -> Result<Decision, Refusal> {
+    let stakes = match &asked.stakes {
+        Some(written) => Stakes::new(written).map_err(of_stakes)?,
+        None => case.stakes.clone().ok_or_else(|| {
+            let message = "no price is asked: give `stakes`, or put them into the case";
+            Refusal::of("decide/asking", message)
+        })?,
+    };
+    let model = Model::compile(pack, case.years, &case.numbers)?;
+    let verdicts = model.verdicts(pack, case)?;
+    let every = oddment::NextOptions::default();
+    let checks = check_outlooks(pack, case, &model, &every)?;
+    Ok(decide(&verdicts, &stakes, &checks).map_err(oddment::Error::from)?)
+}
+
+fn written(pack: &Pack, case: &Case, asked: ReportOptions) -> Result<String, Refusal> {
+    let parts = ReportParts {
+        pack,
+        case,
+        assessment: &assess(pack, case)?,
+        argument: Some(&explain(pack, case, None)?),
+        outlook: Some(&look_next(pack, case, &oddment::NextOptions::default())?),
+        leaning: Some(&lean(pack, case, &oddment::LeanOptions::default())?),
+    };
+    Ok(match asked.format {
+        ReportFormat::Html => report::html(&parts),
+        ReportFormat::Markdown => report::markdown(&parts),
+    })
 }
 
 #[wasm_bindgen]
@@ -377,7 +321,8 @@ impl StudyRun {
     pub fn report(&self) -> Answer {
         let study = self.study.as_ref();
         let report = study.map(|study| &study.report);
-        hand_over(report.ok_or_else(|| Refusal::option("the study is not done")))
+        let early = || OptionError::out_of_bounds("the study is not done").into();
+        hand_over(report.ok_or_else(early))
     }
 }
 

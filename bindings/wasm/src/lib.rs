@@ -5,14 +5,9 @@
 
 mod answer;
 mod engine;
-mod options;
 
 pub use answer::PlacedProblem;
 pub use engine::{Engine, StudyRun};
-pub use options::{
-    DecideOptions, ExplainOptions, LeanOptions, NextOptions, PracticeOptions, ReportFormat,
-    ReportOptions, StudyOptions, WeighedOpinion,
-};
 
 use wasm_bindgen::prelude::wasm_bindgen;
 

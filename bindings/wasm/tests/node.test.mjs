@@ -66,6 +66,7 @@ test("whatever is given is refused rather than believed", async () => {
   const odd = [
     () => engine.next(text, { minutes: -1 }),
     () => engine.next(text, { minuets: 1 }),
+    () => engine.next(text, { minutes: Number.NaN }),
     () => engine.next(text, 3),
     () => engine.lean(text, { threshold: 2 }),
     () => engine.lean(text, { opinions: [{ opinion: "", weight: 0 }] }),

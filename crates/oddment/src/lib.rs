@@ -27,6 +27,7 @@
 
 mod answer;
 pub mod argument;
+pub mod ask;
 mod assess;
 pub mod assessment;
 pub mod case;

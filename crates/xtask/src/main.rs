@@ -21,7 +21,8 @@ cargo xtask COMMAND
   test [--quick]            everything that must hold; --quick leaves out the slow steps
   reference [--write]       compare posteriors with two reference libraries (needs Python 3.11);
                             --write writes the fixtures anew
-  bench [--peers]           timings; --peers beside the two reference libraries, in one run
+  bench [--peers | --wasm]  timings; --peers beside the two reference libraries, --wasm of the
+                            package for JavaScript beside the library, each in one run
   wasm [--test | --types]   build and pack the package for JavaScript (needs Node 20 and npm);
                             --test also tests it in Node and Chromium; --types only writes its
                             TypeScript types anew
@@ -46,6 +47,7 @@ fn main() -> ExitCode {
         Some((&"wasm", [])) => wasm::build().map(|_| ()),
         Some((&"wasm", ["--test"])) => wasm_test::test().map(|outcome| println!("{outcome:?}")),
         Some((&"wasm", ["--types"])) => wasm::write_types(),
+        Some((&"bench", ["--wasm"])) => wasm_test::bench(),
         Some((&"fuzz", rest)) => fuzz::run_all(rest),
         None | Some((&("help" | "--help" | "-h"), _)) => {
             print!("{USAGE}");

@@ -5,13 +5,14 @@ use crate::npm::{self, folder, node, npm};
 use crate::steps::Outcome;
 use crate::tools::{capture, cargo, metadata, root, run, target};
 use crate::{Result, wasm};
+use serde_json::Value;
 use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// What the types are compiled with: all that is strict, and nothing skipped.
-const STRICT: [&str; 12] = [
+const STRICT: [&str; 10] = [
     "--noEmit",
     "--strict",
     "--exactOptionalPropertyTypes",
@@ -22,8 +23,6 @@ const STRICT: [&str; 12] = [
     "es2022",
     "--lib",
     "es2022,dom",
-    "--types",
-    "",
 ];
 
 fn fault(path: &Path) -> impl Fn(std::io::Error) -> String {
@@ -73,6 +72,50 @@ pub fn test() -> Result<Outcome> {
             "the part in a browser: {missing}"
         ))),
     }
+}
+
+/// Times the package in Node and Chromium beside the library, in one run.
+///
+/// # Errors
+/// What is missing or fails.
+pub fn bench() -> Result {
+    let place = installed(&wasm::build()?.tarball)?;
+    let case = root().join("priors/cases/pieced-out-oval.toml");
+    let chromium = npm::chromium()?;
+    let read = |command: &mut Command| -> Result<Value> {
+        let told = capture(command)?;
+        serde_json::from_str(&told).map_err(|error| format!("timings: {error}"))
+    };
+    let script = |kind: &str| {
+        let mut command = node(&place, ["bench.mjs"]);
+        command.arg(&case).arg(kind);
+        command.env("ODDMENT_TOOLS", folder().join("package.json"));
+        command.env("CHROMIUM", &chromium);
+        command
+    };
+    let words = ["run", "--release", "--quiet", "--package", "oddment-wasm"];
+    let mut native = cargo(words);
+    native.args(["--example", "timings", "--"]).arg(&case);
+    let native = read(&mut native)?;
+    let others = [
+        ("Node", read(&mut script("simd"))?),
+        ("Node, no SIMD", read(&mut script("base"))?),
+        ("Chromium", read(&mut script("chromium"))?),
+    ];
+    println!("\nmilliseconds, the least of 7 runs, and how many times native that is\n");
+    print!("{:<14}{:>10}", "", "native");
+    others.iter().for_each(|(name, _)| print!("{name:>18}"));
+    println!();
+    for (question, time) in native.as_object().into_iter().flatten() {
+        let native = time.as_f64().unwrap_or(f64::NAN);
+        print!("{question:<14}{native:>10.1}");
+        for (_, times) in &others {
+            let time = times[question].as_f64().unwrap_or(f64::NAN);
+            print!("{time:>11.1}{:>6.2}x", time / native);
+        }
+        println!();
+    }
+    Ok(())
 }
 
 /// A folder of its own in which the package is installed as a user would, with the tests beside it.

@@ -278,6 +278,16 @@ fn what_is_worked_out_fits_its_schema() {
 }
 
 #[test]
+fn a_form_described_and_a_practice_piece_fit_their_schemas() {
+    let pack = oddment::packs::load("drop-leaf-table").unwrap();
+    let form = oddment::form::describe(&pack);
+    fits(Schema::Form, &value(serde_json::to_value(form)));
+    let options = oddment::practice::PracticeOptions::default();
+    let piece = oddment::practice::practice(&pack, &options).unwrap();
+    fits(Schema::Practice, &value(serde_json::to_value(piece)));
+}
+
+#[test]
 fn assessments_fit_their_schema() {
     let pack = packs::load("drop-leaf-table").unwrap_or_else(|error| panic!("{error}"));
     // Every third: they take their time.

@@ -1,11 +1,20 @@
-//! What may be asked beside a case: the bounds are those of the command.
+//! What may be asked beside a case, as other languages write it: plain values with bounds, which are
+//! those of the command.
+//!
+//! ```
+//! use oddment::ask::NextOptions;
+//! let asked: NextOptions = serde_json::from_str(r#"{ "minutes": 15 }"#)?;
+//! assert_eq!(asked.checked()?.minutes, Some(15.0));
+//! let asked: NextOptions = serde_json::from_str(r#"{ "minutes": -1 }"#)?;
+//! assert_eq!(asked.checked().unwrap_err().code, "usage/option");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
-use crate::answer::Refusal;
-use oddment::case::file::StakesFile;
-use oddment::pack::{Access, Verdict};
-use oddment::{practice, study};
+use crate::case::file::StakesFile;
+use crate::pack::{Access, Verdict};
+use crate::{lean, look, practice, study};
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
@@ -24,21 +33,45 @@ const WEIGHTS: RangeInclusive<f64> = 1e-6..=1e6;
 /// The most parts a mix may give one verdict.
 const MOST_PARTS: f64 = 1e9;
 
-fn within(holds: bool, message: &str) -> Result<(), Refusal> {
+/// An option that cannot be worked with.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct OptionError {
+    /// Stable code: `usage/option`, or `query/same-history` and the like.
+    pub code: &'static str,
+    /// What is wrong and what would be right.
+    pub message: String,
+}
+
+impl OptionError {
+    /// A value out of bounds.
+    pub fn out_of_bounds(message: impl Into<String>) -> Self {
+        Self::of("usage/option", message)
+    }
+
+    fn of(code: &'static str, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            message: message.into(),
+        }
+    }
+}
+
+fn within(holds: bool, message: &str) -> Result<(), OptionError> {
     if holds {
         Ok(())
     } else {
-        Err(Refusal::option(message))
+        Err(OptionError::out_of_bounds(message))
     }
 }
 
 /// Nothing may be asked.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct NoOptions {}
+pub struct NoOptions {}
 
 /// What to explain.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct ExplainOptions {
     /// Ids of two histories to set against each other as well.
@@ -46,9 +79,13 @@ pub struct ExplainOptions {
 }
 
 impl ExplainOptions {
-    pub(crate) fn between(&self) -> Result<Option<(&str, &str)>, Refusal> {
+    /// The two histories, if asked.
+    ///
+    /// # Errors
+    /// `query/same-history` for one against itself.
+    pub fn between(&self) -> Result<Option<(&str, &str)>, OptionError> {
         match &self.between {
-            Some((one, other)) if one == other => Err(Refusal::of(
+            Some((one, other)) if one == other => Err(OptionError::of(
                 "query/same-history",
                 format!("`{one}` cannot be set against itself; give two histories"),
             )),
@@ -59,7 +96,7 @@ impl ExplainOptions {
 }
 
 /// What to allow of further looking.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct NextOptions {
     /// Minutes there are, above 0 and at most 10,080; a plan is made for them.
@@ -71,13 +108,17 @@ pub struct NextOptions {
 }
 
 impl NextOptions {
-    pub(crate) fn checked(self) -> Result<oddment::NextOptions, Refusal> {
+    /// Within bounds.
+    ///
+    /// # Errors
+    /// `usage/option`.
+    pub fn checked(self) -> Result<look::NextOptions, OptionError> {
         let minutes = self.minutes.unwrap_or(1.0);
         within(
             minutes > 0.0 && minutes <= MOST_MINUTES,
             "`minutes` must be above 0 and at most 10,080 (a week)",
         )?;
-        Ok(oddment::NextOptions {
+        Ok(look::NextOptions {
             minutes: self.minutes,
             access: self.access,
             without_leave: self.without_leave,
@@ -86,7 +127,7 @@ impl NextOptions {
 }
 
 /// What to ask of the numbers.
-#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct LeanOptions {
     /// The verdict to look at; the leading one when absent.
@@ -104,7 +145,7 @@ pub struct LeanOptions {
 }
 
 /// An opinion and how much it counts.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WeighedOpinion {
     /// TOML or JSON: an opinion, or a pack or extension under which the same case is put.
@@ -119,8 +160,11 @@ fn one() -> f64 {
 }
 
 impl LeanOptions {
-    /// All but the opinions, which are still to be read.
-    pub(crate) fn checked(&self) -> Result<oddment::LeanOptions, Refusal> {
+    /// Within bounds: all but the opinions, which are still to be read.
+    ///
+    /// # Errors
+    /// `usage/option`, or `query/same-number` for one number against itself.
+    pub fn checked(&self) -> Result<lean::LeanOptions, OptionError> {
         let threshold = self.threshold.unwrap_or(0.5);
         within(
             threshold > 0.0 && threshold < 1.0,
@@ -130,14 +174,14 @@ impl LeanOptions {
             && one == other
         {
             let message = format!("`{one}` cannot be moved against itself; give two numbers");
-            return Err(Refusal::of("query/same-number", message));
+            return Err(OptionError::of("query/same-number", message));
         }
         let weights = self.opinions.iter().map(|opinion| opinion.weight);
         within(
             { weights }.all(|weight| WEIGHTS.contains(&weight)),
             "`weight` of an opinion must be 0.000001 to 1,000,000",
         )?;
-        Ok(oddment::LeanOptions {
+        Ok(lean::LeanOptions {
             verdict: self.verdict,
             threshold: self.threshold,
             mix: self.mix.as_ref().map(mix).transpose()?,
@@ -147,7 +191,7 @@ impl LeanOptions {
     }
 }
 
-fn mix(parts: &BTreeMap<Verdict, f64>) -> Result<[f64; 3], Refusal> {
+fn mix(parts: &BTreeMap<Verdict, f64>) -> Result<[f64; 3], OptionError> {
     let of = |verdict| parts.get(&verdict).copied().unwrap_or(0.0);
     let mix = [Verdict::Married, Verdict::Converted, Verdict::Faked].map(of);
     within(
@@ -166,7 +210,7 @@ fn mix(parts: &BTreeMap<Verdict, f64>) -> Result<[f64; 3], Refusal> {
 }
 
 /// What to draw.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct StudyOptions {
     /// How many draws, 2 to 1,000,000; 10,000 when absent.
@@ -189,7 +233,11 @@ impl Default for StudyOptions {
 }
 
 impl StudyOptions {
-    pub(crate) fn checked(self) -> Result<study::StudyOptions, Refusal> {
+    /// Within bounds.
+    ///
+    /// # Errors
+    /// `usage/option`.
+    pub fn checked(self) -> Result<study::StudyOptions, OptionError> {
         within(
             DRAWS.contains(&self.draws),
             "`draws` must be a whole number from 2 to 1,000,000",
@@ -204,7 +252,7 @@ impl StudyOptions {
     }
 }
 
-fn seed(seed: u64) -> Result<(), Refusal> {
+fn seed(seed: u64) -> Result<(), OptionError> {
     within(
         seed <= LARGEST_SEED,
         "`seed` must be a whole number from 0 to 9,007,199,254,740,991",
@@ -212,7 +260,7 @@ fn seed(seed: u64) -> Result<(), Refusal> {
 }
 
 /// What to decide on.
-#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct DecideOptions {
     /// The user's own figures, instead of those of the case.
@@ -220,7 +268,7 @@ pub struct DecideOptions {
 }
 
 /// What to write.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct ReportOptions {
     /// HTML when absent.
@@ -228,7 +276,7 @@ pub struct ReportOptions {
 }
 
 /// In which form a report is written.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ReportFormat {
     /// One page that needs nothing else.
@@ -239,7 +287,7 @@ pub enum ReportFormat {
 }
 
 /// Which piece to draw for practice.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct PracticeOptions {
     /// Id of the variant it is offered as; drawn when absent.
@@ -253,7 +301,11 @@ pub struct PracticeOptions {
 }
 
 impl PracticeOptions {
-    pub(crate) fn checked(self) -> Result<practice::PracticeOptions, Refusal> {
+    /// Within bounds.
+    ///
+    /// # Errors
+    /// `usage/option`.
+    pub fn checked(self) -> Result<practice::PracticeOptions, OptionError> {
         seed(self.seed)?;
         Ok(practice::PracticeOptions {
             variant: self.variant,
