@@ -100,18 +100,21 @@ function isRefusal(thrown: unknown): thrown is OddmentError {
   return typeof thrown === "object" && thrown !== null && !(thrown instanceof Error) && "code" in thrown;
 }
 
+function refuse(message: string, cause?: unknown): never {
+  throw new OddmentError({ code: "usage/option", message, cause });
+}
+
 /** The text of a document; an object is written out one field to a line, so that problems can be placed. */
 function text(what: string, given: string | object): string {
   if (typeof given === "string") return given;
-  const refuse = (why: string, cause?: unknown): never => {
-    throw new OddmentError({ code: "usage/option", message: `${what} ${why}`, cause });
-  };
-  if (typeof given !== "object" || given === null) return refuse("must be text or an object");
+  if (typeof given !== "object" || given === null) refuse(`${what} must be text or an object`);
+  let written: unknown;
   try {
-    return JSON.stringify(given, finite, 2);
+    written = JSON.stringify(given, finite, 2);
   } catch (cause) {
-    return refuse(`cannot be written as JSON: ${cause instanceof Error ? cause.message : String(cause)}`, cause);
+    refuse(`${what} cannot be written as JSON: ${cause instanceof Error ? cause.message : String(cause)}`, cause);
   }
+  return typeof written === "string" ? written : refuse(`${what} is nothing when written as JSON`);
 }
 
 /** JSON would write null for what is no number, and null is as good as absent. */
@@ -126,9 +129,7 @@ function optional(what: string, given: string | object | undefined): string | un
 
 /** The pack, the library and all other options, as texts. */
 function split(options: PackChoice): [string | undefined, string | undefined, string] {
-  if (typeof options !== "object" || options === null) {
-    throw new OddmentError({ code: "usage/option", message: "options must be an object" });
-  }
+  if (typeof options !== "object" || options === null) refuse("options must be an object");
   const { pack, library, ...rest } = options;
   return [optional("the pack", pack), optional("the library", library), text("the options", rest)];
 }
@@ -210,9 +211,11 @@ export class Engine {
   /** Which numbers the verdict hangs on; with `opinions`, several people's answers pooled. */
   lean(given: CaseInput, options: LeanOptions = {}): types.Leaning {
     return guarded(() => {
-      const opinions = options.opinions?.map(({ opinion, ...weight }, place) => ({
-        ...weight,
-        opinion: text(`opinion ${String(place + 1)}`, opinion),
+      const held: unknown = options.opinions ?? [];
+      if (!Array.isArray(held)) refuse("`opinions` must be a list");
+      const opinions = options.opinions?.map((entry, place) => ({
+        ...entry,
+        opinion: text(`opinion ${String(place + 1)}`, entry?.opinion),
       }));
       const asked: PackChoice = { ...options, ...(opinions && { opinions }) };
       return engine().askCase("lean", text("the case", given), ...split(asked)) as types.Leaning;

@@ -70,6 +70,9 @@ test("whatever is given is refused rather than believed", async () => {
     () => engine.next(text, 3),
     () => engine.lean(text, { threshold: 2 }),
     () => engine.lean(text, { opinions: [{ opinion: "", weight: 0 }] }),
+    () => engine.lean(text, { opinions: 3 }),
+    () => engine.lean(text, { opinions: [null] }),
+    () => engine.assess({ toJSON: () => undefined }),
     () => engine.practice("armchair", { seed: -1 }),
     () => engine.report(text, { format: "pdf" }),
   ];

@@ -62,14 +62,21 @@ pub fn build() -> Result<Packed> {
     fs::create_dir_all(&out).map_err(fault(&out))?;
     let target = metadata()?.target;
     let glue = target.join("wasm-glue");
-    for (name, flags) in MODULES {
-        compile(&target, &glue, name, flags)?;
-        optimise(
-            &folder,
-            &glue.join(name).join("glue_bg.wasm"),
-            &out.join(name),
-        )?;
-    }
+    // Side by side: most of the time each has work for one core only.
+    std::thread::scope(|scope| {
+        let works = MODULES.map(|(name, flags)| {
+            let (target, glue, folder, out) = (&target, &glue, &folder, &out);
+            scope.spawn(move || {
+                compile(target, glue, name, flags)?;
+                let module = glue.join(name).join("glue_bg.wasm");
+                optimise(folder, &module, &out.join(name))
+            })
+        });
+        let broken = |_| Err("a build broke off".to_owned());
+        works
+            .into_iter()
+            .try_for_each(|work| work.join().unwrap_or_else(broken))
+    })?;
     same_glue(&glue)?;
     // The compiler needs the glue beside the sources, the package beside what comes of them.
     let [(fast, _), _] = MODULES;

@@ -41,9 +41,12 @@ use std::task::{Context, Poll, Waker};
 /// ```
 pub struct StudyInTurns {
     /// Nothing once it has come to its end.
-    work: Option<Pin<Box<dyn Future<Output = Result<Study, Error>>>>>,
+    work: Option<Work>,
     told: Rc<Told>,
 }
+
+/// The whole study as something that can be gone on with.
+type Work = Pin<Box<dyn Future<Output = Result<Study, Error>>>>;
 
 /// What passes between the work and whoever gives it its turns.
 #[derive(Debug, Default)]
@@ -65,7 +68,7 @@ impl StudyInTurns {
     #[must_use]
     pub fn new(pack: Rc<Pack>, case: Case, options: StudyOptions) -> Self {
         let told = Rc::new(Told::default());
-        let work = Box::pin(work(pack, case, options, Rc::clone(&told)));
+        let work: Work = Box::pin(work(pack, case, options, Rc::clone(&told)));
         Self {
             work: Some(work),
             told,
