@@ -281,10 +281,10 @@ fn what_is_worked_out_fits_its_schema() {
 fn a_form_described_and_a_practice_piece_fit_their_schemas() {
     let pack = oddment::packs::load("drop-leaf-table").unwrap();
     let form = oddment::form::describe(&pack);
-    fits(Schema::Form, &value(serde_json::to_value(form)));
+    fits(Schema::Form, &serde_json::to_value(form).unwrap());
     let options = oddment::practice::PracticeOptions::default();
     let piece = oddment::practice::practice(&pack, &options).unwrap();
-    fits(Schema::Practice, &value(serde_json::to_value(piece)));
+    fits(Schema::Practice, &serde_json::to_value(piece).unwrap());
 }
 
 #[test]
