@@ -564,4 +564,8 @@ pub(crate) enum Document {
     Prediction,
     /// What judgements come to
     Elicitation,
+    /// Everything a pack says of its form
+    Form,
+    /// A piece to practise on
+    Practice,
 }

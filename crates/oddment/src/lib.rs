@@ -27,6 +27,7 @@
 
 mod answer;
 pub mod argument;
+pub mod ask;
 mod assess;
 pub mod assessment;
 pub mod case;
@@ -40,6 +41,7 @@ mod evidence;
 pub mod examination;
 mod export;
 mod fit;
+pub mod form;
 pub mod form_page;
 mod formula;
 mod inquiry;
@@ -53,6 +55,7 @@ pub mod outlook;
 pub mod pack;
 pub mod packs;
 pub mod pool;
+pub mod practice;
 pub mod predict;
 pub mod prior;
 pub mod report;

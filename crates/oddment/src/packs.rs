@@ -3,6 +3,7 @@
 use crate::Problem;
 use crate::case::Case;
 use crate::error::Error;
+use crate::form::FormSummary;
 use crate::pack::Pack;
 use crate::pack::extension::{EXTENSION_SCHEMA, ExtensionFile};
 use crate::text::{At, Problems, Text, nearest, schema_of};
@@ -44,6 +45,34 @@ const EMBEDDED: &[(&str, &str, &str)] = embedded![
 /// Ids of the forms whose packs come with the crate.
 pub fn forms() -> impl Iterator<Item = &'static str> {
     EMBEDDED.iter().map(|(id, _, _)| *id)
+}
+
+/// What is said of each form that comes with the crate, without loading its pack.
+///
+/// ```
+/// let list = oddment::packs::summaries();
+/// assert!(list.iter().any(|form| form.name == "Drop-leaf table"));
+/// assert_eq!(list.len(), oddment::packs::forms().count());
+/// ```
+pub fn summaries() -> Vec<FormSummary> {
+    #[derive(serde::Deserialize)]
+    struct Head {
+        name: String,
+        version: String,
+        summary: String,
+    }
+    let summary = |(id, _, content): &(&str, &str, &str)| {
+        // Whatever stands before the first table is a document of its own.
+        let head = content.split("\n[").next()?;
+        let head: Head = toml::from_str(head).ok()?;
+        Some(FormSummary {
+            id: (*id).to_owned(),
+            name: head.name,
+            version: head.version,
+            summary: head.summary,
+        })
+    };
+    EMBEDDED.iter().filter_map(summary).collect()
 }
 
 /// The shared library as a named text.

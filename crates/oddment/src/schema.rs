@@ -5,11 +5,13 @@ use crate::assessment::Assessment;
 use crate::case::file::CaseFile;
 use crate::decide::Decision;
 use crate::elicit::{Elicitation, JudgementFile};
+use crate::form::FormDescription;
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::extension::ExtensionFile;
 use crate::pack::file::{LibraryFile, PackFile};
 use crate::pool::OpinionFile;
+use crate::practice::Practice;
 use crate::predict::Prediction;
 use crate::study::StudyReport;
 
@@ -44,6 +46,10 @@ pub enum Schema {
     Prediction,
     /// What judgements come to.
     Elicitation,
+    /// Everything a pack says of its form.
+    Form,
+    /// A piece to practise on.
+    Practice,
 }
 
 /// The JSON Schema (draft 2020-12) of a document.
@@ -68,6 +74,8 @@ pub fn schema(of: Schema) -> serde_json::Value {
         Schema::Outlook => schemars::schema_for!(Outlook),
         Schema::Prediction => schemars::schema_for!(Prediction),
         Schema::Elicitation => schemars::schema_for!(Elicitation),
+        Schema::Form => schemars::schema_for!(FormDescription),
+        Schema::Practice => schemars::schema_for!(Practice),
     };
     schema.into()
 }

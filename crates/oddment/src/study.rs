@@ -1,6 +1,10 @@
 //! How sure the answer is, given that the numbers are guesses: the same circuit over many draws of
 //! all of them.
 
+mod turns;
+
+pub use turns::StudyInTurns;
+
 use crate::assess::LIMITS;
 use crate::assessment::{PackStamp, PieceSummary};
 use crate::case::Case;
@@ -302,6 +306,12 @@ impl<'a> Plan<'a> {
         self.draws_of(block) + self.pairs_of(block) * self.groups.len() as u64
     }
 
+    /// Evaluations of all blocks.
+    fn all(&self) -> u64 {
+        let blocks = 0..self.blocks();
+        blocks.map(|block| self.evaluations(block)).sum()
+    }
+
     fn draws_of(&self, block: u64) -> u64 {
         BLOCK.min(self.options.draws - block * BLOCK)
     }
@@ -316,7 +326,7 @@ impl<'a> Plan<'a> {
     /// done, in order, up to the first that is missing.
     fn run(&self, threads: usize, progress: &(dyn Fn(u64, u64) -> bool + Sync)) -> Vec<Block> {
         let blocks = self.blocks();
-        let all: u64 = (0..blocks).map(|block| self.evaluations(block)).sum();
+        let all = self.all();
         let (next, done) = (AtomicU64::new(0), AtomicU64::new(0));
         let stopped = AtomicBool::new(!progress(0, all));
         let work = || {

@@ -4,11 +4,15 @@
 mod bench;
 mod fuzz;
 mod hygiene;
+mod npm;
 mod pages;
 mod reference;
 mod steps;
 mod test;
 mod tools;
+mod typescript;
+mod wasm;
+mod wasm_test;
 
 use std::process::ExitCode;
 
@@ -19,7 +23,11 @@ cargo xtask COMMAND
   reference [--write]       compare posteriors with two reference libraries (needs Python 3.11);
                             --write writes the fixtures anew
   pages [--write]           check that docs/forms says what the packs say; --write renews it
-  bench [--peers]           timings; --peers beside the two reference libraries, in one run
+  bench [--peers | --wasm]  timings; --peers beside the two reference libraries, --wasm of the
+                            package for JavaScript beside the library, each in one run
+  wasm [--test | --types]   build and pack the package for JavaScript (needs Node 20 and npm);
+                            --test also tests it in Node and Chromium; --types only writes its
+                            TypeScript types anew
   fuzz [--minutes N] [TARGET ...]
                             run the fuzz targets (needs nightly Rust and a C++ compiler), each for
                             N minutes (5 unless told); targets: pack case network compile
@@ -40,6 +48,10 @@ fn main() -> ExitCode {
         Some((&"pages", ["--write"])) => pages::run_all(true),
         Some((&"bench", [])) => bench::run_all(false),
         Some((&"bench", ["--peers"])) => bench::run_all(true),
+        Some((&"wasm", [])) => wasm::build().map(|_| ()),
+        Some((&"wasm", ["--test"])) => wasm_test::test().map(|outcome| println!("{outcome:?}")),
+        Some((&"wasm", ["--types"])) => wasm::write_types(),
+        Some((&"bench", ["--wasm"])) => wasm_test::bench(),
         Some((&"fuzz", rest)) => fuzz::run_all(rest),
         None | Some((&("help" | "--help" | "-h"), _)) => {
             print!("{USAGE}");

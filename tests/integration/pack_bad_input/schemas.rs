@@ -285,6 +285,16 @@ fn what_is_worked_out_fits_its_schema() {
 }
 
 #[test]
+fn a_form_described_and_a_practice_piece_fit_their_schemas() {
+    let pack = oddment::packs::load("drop-leaf-table").unwrap();
+    let form = oddment::form::describe(&pack);
+    fits(Schema::Form, &serde_json::to_value(form).unwrap());
+    let options = oddment::practice::PracticeOptions::default();
+    let piece = oddment::practice::practice(&pack, &options).unwrap();
+    fits(Schema::Practice, &serde_json::to_value(piece).unwrap());
+}
+
+#[test]
 fn assessments_fit_their_schema() {
     // Some of every sort: they take their time.
     for (path, text) in example_cases().iter().step_by(7) {

@@ -175,6 +175,8 @@ pub(crate) fn run(command: &Command) -> Result<Output, Failure> {
                 Document::Outlook => Schema::Outlook,
                 Document::Prediction => Schema::Prediction,
                 Document::Elicitation => Schema::Elicitation,
+                Document::Form => Schema::Form,
+                Document::Practice => Schema::Practice,
             };
             Ok(Output::data(pretty(&oddment::schema(of))))
         }

@@ -298,6 +298,8 @@ fn schemas() {
         ("leaning", "Leaning"),
         ("study", "StudyReport"),
         ("outlook", "Outlook"),
+        ("form", "FormDescription"),
+        ("practice", "Practice"),
     ] {
         let text = oddment(&["schema", document]).done();
         let schema: serde_json::Value = serde_json::from_str(&text).unwrap();

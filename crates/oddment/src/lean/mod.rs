@@ -14,7 +14,7 @@ use crate::model::Model;
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
 use crate::workings::{Course, Desk, Slopes, Workings};
 use curve::{Keep, Piece, Verdicts, places};
-pub(crate) use words::words;
+pub(crate) use words::{unit, words};
 
 /// A curve that is no polynomial, or one of a higher degree than this, is computed at points.
 const HIGHEST_DEGREE: u32 = 6;

@@ -16,6 +16,8 @@ pub use scan::{Hardest, Scan, ScanOptions, Strongest, scan};
 
 use crate::pack::{Pack, Shows};
 use marginal::{MOST_CLAIMED, Marginals, Offered, some_of};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 /// A single unaided observation that can settle a case by itself claims more than examiners have
 /// been shown to deliver: the highest likelihood ratio measured for experts' flat statements was
@@ -26,7 +28,8 @@ pub(crate) const LIKELIHOOD_RATIO_CAP: f64 = 400.0;
 const MOST_STEPS: usize = 200_000_000;
 
 /// Something doubtful.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "LintFinding")]
 pub struct Finding {
     /// Stable code, such as `lint/unused`.
     pub code: &'static str,
