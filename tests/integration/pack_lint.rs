@@ -508,7 +508,8 @@ fn predictions_agree_with_simulated_pieces() {
 /// A finding of every sign at every part.
 fn look_everywhere(pack: &Pack, case: &mut Case) {
     case.findings.clear();
-    for (index, sign) in pack.signs.iter().enumerate() {
+    let signs = pack.signs.iter().enumerate();
+    for (index, sign) in signs.filter(|(_, sign)| sign.concerns(case.variant)) {
         for part in &sign.parts {
             case.findings.push(oddment::case::Finding {
                 sign: index,
@@ -537,7 +538,9 @@ fn compare(pack: &Pack, case: &Case, prediction: &Prediction) {
     let mut told = there.clone();
     for _ in 0..PIECES {
         let piece = model.draw_piece(&priors, &[], &mut rng);
-        for (leaf, counts) in model.leaves().iter().zip(&mut there) {
+        let leaves = model.leaves().iter();
+        let leaves = leaves.filter(|leaf| pack.signs[leaf.sign].concerns(case.variant));
+        for (leaf, counts) in leaves.zip(&mut there) {
             counts[piece.states[leaf.variable.index()]] += 1.0;
         }
         let report = model.report(pack, case, &piece, &mut rng);
