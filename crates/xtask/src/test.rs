@@ -4,7 +4,7 @@ use crate::steps::{Outcome, Steps};
 use crate::tools::{
     bench, capture, cargo, component, example_cases, metadata, relative, run, target,
 };
-use crate::{Result, fuzz, hygiene, pages, wasm};
+use crate::{Result, fuzz, hygiene, pages, site, wasm};
 use std::time::Instant;
 
 /// The fuzz bodies are a workspace of their own, so that its nightly needs stay out of ours.
@@ -101,6 +101,7 @@ pub fn run_all(quick: bool) -> Result {
         ]))?;
         Ok(Outcome::Passed)
     })?;
+    steps.step("page", site::test)?;
     steps.finish();
     Ok(())
 }
