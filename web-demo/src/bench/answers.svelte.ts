@@ -19,6 +19,9 @@ class Answers {
   /** How far the odds hang on the numbers. */
   readonly interval = new Live<StudyReport>();
 
+  /** The case whose fit and interval are shown: while it is another, they are being worked out. */
+  settled = $state.raw<FullCase | undefined>(undefined);
+
   #stop: AbortController | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
 
@@ -31,9 +34,11 @@ class Answers {
       const stop = new AbortController();
       this.#stop = stop;
       this.judged.want(() => thorough.ask("assess", state));
-      this.interval.want(() =>
-        thorough.study(state, { draws: INTERVAL_DRAWS, pairs: 0 }, () => undefined, stop.signal),
-      );
+      this.interval.want(async () => {
+        const study = await thorough.study(state, { draws: INTERVAL_DRAWS, pairs: 0 }, () => undefined, stop.signal);
+        this.settled = state;
+        return study;
+      });
     }, REST);
   }
 
@@ -44,6 +49,7 @@ class Answers {
     this.odds.clear();
     this.judged.clear();
     this.interval.clear();
+    this.settled = undefined;
   }
 }
 

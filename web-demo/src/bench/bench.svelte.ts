@@ -5,7 +5,8 @@ import { fill, type FullCase } from "../case/edit.js";
 import { indexForm, type Form } from "../case/form.js";
 import { quick } from "../engine/client.js";
 import { words } from "../words/index.js";
-import { keepPlace, keepStep, loadCase, type Kept, type Step } from "./store.js";
+import { answers } from "./answers.svelte.js";
+import { keepPlace, keepStep, loadCase, persist, type Kept, type Step } from "./store.js";
 
 const forms = new Map<string, Promise<Form>>();
 
@@ -25,8 +26,12 @@ const others = typeof BroadcastChannel === "undefined" ? undefined : new Broadca
 
 /** A fresh id. */
 export function freshId(): string {
-  return crypto.randomUUID().slice(0, 8);
+  const [one = 0, other = 0] = crypto.getRandomValues(new Uint32Array(2));
+  return one.toString(36) + other.toString(36);
 }
+
+/** How long one is told what was taken back, in milliseconds. */
+const TOLD = 4000;
 
 class Bench {
   kept = $state.raw<Kept | undefined>(undefined);
@@ -38,6 +43,8 @@ class Bench {
   visit = $state("visit-1");
   /** What was done last, to be told and taken back. */
   said = $state<string | undefined>(undefined);
+  /** What was taken back or done again, for a moment. */
+  told = $state<string | undefined>(undefined);
   /** Why the device keeps nothing, if it does not. */
   unkept = $state<string | undefined>(undefined);
 
@@ -63,17 +70,35 @@ class Bench {
     const opening = this.#opening;
     const found = await loadCase(id);
     const last = found?.steps.at(-1);
-    if (found === undefined || last === undefined) return false;
+    if (found === undefined || last === undefined) {
+      if (opening === this.#opening) this.forget(id);
+      return false;
+    }
     const form = await formOf(found.kept.form);
     if (opening !== this.#opening) return true;
+    if (this.kept?.id !== id) answers.clear();
+    const visit = this.kept?.id === id ? this.visit : undefined;
     this.kept = found.kept;
     this.form = form;
     this.steps = found.steps;
     const at = found.steps.findIndex(({ number }) => number === found.kept.at);
     this.at = at < 0 ? found.steps.length - 1 : at;
-    this.visit = this.now?.visit.at(-1)?.id ?? "visit-1";
+    const still = this.now?.visit.find((one) => one.id === visit);
+    this.visit = (still ?? this.now?.visit.at(-1))?.id ?? "visit-1";
     this.said = undefined;
     return true;
+  }
+
+  /** Clears the bench of a piece that was taken off the shelf. */
+  forget(id: string): void {
+    if (this.kept?.id !== id) return;
+    this.#opening += 1;
+    this.kept = undefined;
+    this.form = undefined;
+    this.steps = [];
+    this.at = 0;
+    answers.clear();
+    others?.postMessage(id);
   }
 
   /** Puts a new piece on the shelf and gives its id. */
@@ -93,13 +118,16 @@ class Bench {
     };
     const step: Step = { case: id, number: 0, said: words.bench.begun, state };
     this.#opening += 1;
+    answers.clear();
     this.kept = kept;
     this.form = form;
     this.steps = [step];
     this.at = 0;
     this.visit = state.visit.at(-1)?.id ?? "visit-1";
     this.said = undefined;
-    await this.#write(() => keepStep(kept, step));
+    // The piece is at hand at once; where the device keeps nothing, the page says so.
+    void persist();
+    void this.#write(id, () => keepStep(kept, step, undefined));
     return id;
   }
 
@@ -114,20 +142,32 @@ class Bench {
     this.said = said;
     this.kept = { ...kept, title: titleOf(state, form), changed: Date.now(), at: step.number };
     const now = this.kept;
-    void this.#write(() => keepStep(now, step));
+    void this.#write(now.id, async () => {
+      // Where another window was at the same case, its steps stay, and this one comes after them.
+      if (await keepStep(now, step, kept.changed)) await this.open(now.id, true);
+    });
   }
 
   undo(): void {
     if (!this.canUndo) return;
     const undone = this.steps[this.at]?.said ?? "";
     this.#stand(this.at - 1);
-    this.said = words.bench.undone(undone);
+    this.#tell(words.bench.undone(undone));
   }
 
   redo(): void {
     if (!this.canRedo) return;
     this.#stand(this.at + 1);
-    this.said = words.bench.redone(this.steps[this.at]?.said ?? "");
+    this.#tell(words.bench.redone(this.steps[this.at]?.said ?? ""));
+  }
+
+  #telling: ReturnType<typeof setTimeout> | undefined;
+
+  #tell(said: string): void {
+    this.said = said;
+    this.told = said;
+    clearTimeout(this.#telling);
+    this.#telling = setTimeout(() => (this.told = undefined), TOLD);
   }
 
   #stand(at: number): void {
@@ -138,14 +178,14 @@ class Bench {
     if (!step.state.visit.some(({ id }) => id === this.visit)) this.visit = step.state.visit.at(-1)?.id ?? "visit-1";
     this.kept = { ...kept, title: titleOf(step.state, form), changed: Date.now(), at: step.number };
     const now = this.kept;
-    void this.#write(() => keepPlace(now));
+    void this.#write(now.id, () => keepPlace(now));
   }
 
-  #write(work: () => Promise<void>): Promise<void> {
+  #write(id: string, work: () => Promise<unknown>): Promise<void> {
     this.#writing = this.#writing.then(work).then(
       () => {
         this.unkept = undefined;
-        others?.postMessage(this.kept?.id);
+        others?.postMessage(id);
       },
       (thrown: unknown) => {
         this.unkept = thrown instanceof Error ? thrown.message : String(thrown);

@@ -52,13 +52,29 @@ let opening: Promise<IDBPDatabase<Schema>> | undefined;
 
 function database(): Promise<IDBPDatabase<Schema>> {
   opening ??= openDB<Schema>("oddment", 1, {
+    // A connection that ends is opened anew with the next question.
+    terminated: () => (opening = undefined),
+    blocking(_current, _wanted, event) {
+      (event.target as IDBDatabase).close();
+      opening = undefined;
+    },
     upgrade(fresh) {
       fresh.createObjectStore("cases", { keyPath: "id" });
       fresh.createObjectStore("steps", { keyPath: ["case", "number"] });
       fresh.createObjectStore("scores", { keyPath: "id", autoIncrement: true });
     },
   });
+  opening.catch(() => (opening = undefined));
   return opening;
+}
+
+/** Asks the browser not to clear away what is kept here when space is short. */
+export async function persist(): Promise<void> {
+  try {
+    await navigator.storage.persist();
+  } catch {
+    // Then it is kept for as long as the browser likes.
+  }
 }
 
 function stepsOf(id: string, from = 0): IDBKeyRange {
@@ -79,17 +95,31 @@ export async function loadCase(id: string): Promise<{ kept: Kept; steps: Step[] 
   return { kept, steps: await transaction.objectStore("steps").getAll(stepsOf(id)) };
 }
 
-/** Keeps a new step, in place of those that had been taken back. */
-export async function keepStep(kept: Kept, step: Step): Promise<void> {
+/**
+ * Keeps a new step, in place of those that had been taken back.
+ *
+ * `known` is when the case was last changed as far as the caller knows. If it was changed since, in another
+ * window, nothing is taken away: the step comes after all others. Gives whether that was so.
+ */
+export async function keepStep(kept: Kept, step: Step, known: number | undefined): Promise<boolean> {
   const transaction = (await database()).transaction(["cases", "steps"], "readwrite");
   const steps = transaction.objectStore("steps");
-  await steps.delete(stepsOf(kept.id, step.number));
-  await steps.put(step);
-  if (step.number >= MOST_STEPS) {
-    await steps.delete(IDBKeyRange.bound([kept.id, 0], [kept.id, step.number - MOST_STEPS]));
+  const stored = await transaction.objectStore("cases").get(kept.id);
+  const crossed = stored !== undefined && known !== undefined && stored.changed !== known;
+  let { number } = step;
+  if (crossed) {
+    const last = await steps.openKeyCursor(stepsOf(kept.id), "prev");
+    number = Math.max(number, (last?.key[1] ?? 0) + 1);
+  } else {
+    await steps.delete(stepsOf(kept.id, number));
   }
-  await transaction.objectStore("cases").put(kept);
+  await steps.put({ ...step, number });
+  if (number >= MOST_STEPS) {
+    await steps.delete(IDBKeyRange.bound([kept.id, 0], [kept.id, number - MOST_STEPS]));
+  }
+  await transaction.objectStore("cases").put({ ...kept, at: number });
   await transaction.done;
+  return crossed;
 }
 
 /** Keeps at which step a case stands. */

@@ -5,7 +5,7 @@ import type { Form } from "./form.js";
 
 /** What may be said of a sign besides its levels. */
 export const NO_ACCESS = "no-access";
-const NOT_LOOKED = "not-looked";
+export const NOT_LOOKED = "not-looked";
 
 /** A case whose findings all name their part and visit, and which has a visit. */
 export interface FullCase extends Omit<CaseFile, "finding" | "reading" | "visit"> {
@@ -46,9 +46,9 @@ export function fill(given: CaseFile, form: Form): FullCase {
   return { ...given, visit, finding, reading };
 }
 
-/** What a visit says of a sign at a part. */
+/** What a visit says of a sign at a part, at its last look. */
 export function findingAt(given: FullCase, sign: string, part: string, visit: string): FullFinding | undefined {
-  return given.finding.find((known) => known.sign === sign && known.part === part && known.visit === visit);
+  return given.finding.findLast((known) => known.sign === sign && known.part === part && known.visit === visit);
 }
 
 /** All readings of a measure at a visit. */
@@ -66,12 +66,9 @@ export function withFinding(given: FullCase, finding: FullFinding): FullCase {
   return { ...given, finding: given.finding.with(place, finding) };
 }
 
-/** Puts a sign back to not looked. */
-export function withoutFinding(given: FullCase, sign: string, part: string, visit: string): FullCase {
-  const kept = given.finding.filter(
-    (known) => known.sign !== sign || known.part !== part || known.visit !== visit,
-  );
-  return { ...given, finding: kept };
+/** Takes one finding away: with no other, the sign is back to not looked. */
+export function withoutFinding(given: FullCase, finding: FullFinding): FullCase {
+  return { ...given, finding: given.finding.filter((known) => known !== finding) };
 }
 
 /** Notes a reading, in place of what the same visit measured before. */
@@ -149,7 +146,24 @@ export function without(given: FullCase, struck: ReadonlySet<number>): FullCase 
   };
 }
 
-/** How many findings and readings say anything. */
+/** Whether a finding is evidence: found or not there, but not what was not or could not be looked at. */
+export function weighs({ found }: { found: string }): boolean {
+  return found !== NOT_LOOKED && found !== NO_ACCESS;
+}
+
+/** How many findings and readings are evidence. */
 export function noted(given: FullCase): number {
-  return given.finding.length + given.reading.length;
+  return given.finding.filter(weighs).length + given.reading.length;
+}
+
+/** Findings and readings that are evidence, in the order in which the engine tells them. */
+export function evidence<F extends { found: string }, R>(given: {
+  finding?: readonly F[] | undefined;
+  reading?: readonly R[] | undefined;
+}): ({ place: number; finding: F } | { place: number; reading: R })[] {
+  const finding = given.finding ?? [];
+  return [
+    ...finding.map((one, place) => ({ place, finding: one })).filter((entry) => weighs(entry.finding)),
+    ...(given.reading ?? []).map((one, place) => ({ place: finding.length + place, reading: one })),
+  ];
 }

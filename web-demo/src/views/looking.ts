@@ -1,7 +1,7 @@
 // How far a piece has been looked at, part by part.
 
 import type { FormDescription } from "oddment";
-import { NO_ACCESS, type FullCase } from "../case/edit.js";
+import { NO_ACCESS, NOT_LOOKED, type FullCase } from "../case/edit.js";
 import { looks, type Form, type Look } from "../case/form.js";
 import type { LetteredPart } from "../common/Plate.svelte";
 
@@ -10,6 +10,7 @@ export type Outcome = "found" | "not-there" | "no-access" | "not-looked";
 
 /** What a report says: found at some level, not there, could not be looked at. */
 export function outcomeOf(levels: readonly string[], found: string): Outcome {
+  if (found === NOT_LOOKED) return "not-looked";
   if (found === NO_ACCESS) return "no-access";
   return found === levels[0] ? "not-there" : "found";
 }
@@ -19,7 +20,9 @@ export function outcome(state: FullCase, look: Look): Outcome {
   if (look.kind === "measure") {
     return state.reading.some(({ measure }) => measure === look.measure.id) ? "found" : "not-looked";
   }
-  const last = state.finding.findLast(({ sign, part }) => sign === look.sign.id && part === look.part);
+  const last = state.finding.findLast(
+    ({ sign, part, found }) => sign === look.sign.id && part === look.part && found !== NOT_LOOKED,
+  );
   return last === undefined ? "not-looked" : outcomeOf(look.sign.levels, last.found);
 }
 

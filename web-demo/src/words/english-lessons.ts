@@ -123,7 +123,7 @@ export const lessonWords: Record<string, LessonWords> = {
     title: "Common and dear",
     teaches: "The same findings mean different things on a common table and on a rare one.",
     truth:
-      "The plain table was right: a careful owner had its edges cleaned up before a wedding, and the grease was washed off with the polish. Its twin in evidence, the small oval, was sawn from a wider table for a dealer who sold small ones. The two had shown the same two things.",
+      "The plain table was right: a careful owner had its edges cleaned up before a wedding, and the grease was washed off with the polish. Its twin in evidence, the small oval, was sawn from a wider table for a dealer who sold small ones. The two had shown the same three things.",
     pages: [
       {
         head: "A plain table",
@@ -194,7 +194,7 @@ export const lessonWords: Record<string, LessonWords> = {
       {
         head: "Two verdicts from one list",
         text: [
-          "These are the counts of the plain table. One list of findings, two tables, two answers, and neither answer is wrong.",
+          "These are the counts of the plain table; the small oval's you saw two pages back. One list of findings, two tables, two answers, and neither answer is wrong.",
           "Whenever somebody tells you odds, ask first where they started.",
         ],
       },
@@ -920,7 +920,7 @@ export const lessonWords: Record<string, LessonWords> = {
       {
         head: "Everybody at once",
         text: [
-          "Slide the start from trusting to gloomy. The optimist stands toward the trusting end. The pack starts a little beyond the gloomy end, and the sceptic further still: sets of six have a bad name. You may stand anywhere.",
+          "Slide the start from trusting to gloomy. The optimist stands toward the trusting end. The pack stands well on the gloomy side, and the sceptic further still: sets of six have a bad name. You may stand anywhere.",
           "If the set stays most likely right over all of the slide that sensible people would defend, say so. That is a stronger sentence than any single count.",
         ],
       },

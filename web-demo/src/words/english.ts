@@ -125,6 +125,11 @@ export const english = {
   leave,
   sure: { sure: "Sure", "fairly-sure": "Fairly sure", doubtful: "Doubtful" } satisfies Record<Sureness, string>,
 
+  numbers: {
+    none: "That is no number.",
+    ambiguous: "Is the comma for thousands or for decimals? Write it without, or with a point.",
+  },
+
   frame: {
     skip: "Skip to the content",
     pages: "Pages",
@@ -147,10 +152,10 @@ export const english = {
       `This device does not keep what you note (${why}). Save the case as a file before you close the page.`,
     renewed: "A newer version is ready.",
     renew: "Use it now",
-    offline: "Ready to be used without a connection.",
     opinion: "The arithmetic of an opinion, not a certificate and not a valuation.",
     theme: "Paper",
     themes: { device: "As the device", light: "Light", dark: "Dark" } satisfies Record<Theme, string>,
+    unanswered: "This case cannot be worked out",
     gone: "This piece is not on this device's shelf.",
     gonePlain: "It may have been taken off, or it is kept on another device.",
     toShelf: "To the shelf",
@@ -210,6 +215,11 @@ export const english = {
     drops: (count: number) =>
       `${many(count, "finding or reading does", "findings and readings do")} not apply to such a piece and would be dropped. You can take that back.`,
     prices: "Prices, if known",
+    years: "Claimed years, if narrower than the period",
+    yearsFrom: "From",
+    yearsTo: "To",
+    yearsOutside: (from: number, to: number) => `Years must rise and lie between ${String(from)} and ${String(to)}.`,
+    pricesBoth: "Give both prices, each more than 0, or neither.",
     pricesHint:
       "What it would fetch as claimed, and what the plainer thing would that it could have been made from: a wider gap tempts alterers more.",
     asClaimed: "As claimed",
@@ -244,7 +254,7 @@ export const english = {
     note: "Note",
     noteAdded: "a note",
     howTo: "How to look",
-    speaks: "What speaks for harm",
+    speaks: "What it points to",
     innocent: "The innocent reading",
     incidents: "Honest events that leave it",
     hides: "Honest events that wipe it out",
@@ -270,11 +280,10 @@ export const english = {
     outside: (low: number, high: number, unit: string) =>
       `It must lie between ${short.format(low)} and ${short.format(high)} ${unit}.`,
     wrongOrder: "The first must be less than the second.",
-    noNumber: "That is no number.",
     error: (error: number, unit: string) => `An ordinary instrument errs by about ${short.format(error)} ${unit}.`,
     foundSaid: (name: string, what: string) => `${name}: ${what}`,
     tookBack: (name: string) => `${name}: not looked`,
-    earlier: "Other visits",
+    earlierRead: (visit: string, what: string) => `${visit}: ${what}`,
     earlierSaid: (visit: string, what: string, sure: string) => `${visit}: ${what}, ${sure}`,
     visit: "Visit",
     visitNow: "Findings are noted under",
@@ -369,7 +378,8 @@ export const english = {
       `Added up as if each had come alone, the findings would come to ${decibans(naive)} decibans; together they weigh ${decibans(joint)}.`,
     naiveMore: "The difference is what they say twice: traces of one act, or of one honest event, count once.",
     naiveLess: "They support one another: together they say more than one by one.",
-    naiveSame: "They hang together hardly at all.",
+    naiveSame: "Together they come to as good as the same.",
+    naiveTurns: "Together they even point the other way: what one of them says changes what the others mean.",
     together: "What hangs together",
     togetherSaid: (naive: number, joint: number) => `one by one ${decibans(naive)}, together ${decibans(joint)} decibans`,
     behind: { act: "one act", incident: "one honest event", date: "the date of one part" },
@@ -458,8 +468,6 @@ export const english = {
     keep: "Keep this in the case",
     kept: "what-if",
     cannot: "The case cannot be so:",
-    prior: "Whose starting odds?",
-    priorSaid: "Of 1,000 pieces offered as such, how many have each history",
     lean: "What the answer hangs on",
     leanSaid: (verdict: Verdict) =>
       `How far the count for ${verdicts[verdict]} moves when each number runs over its own 90 in 100 range, the widest first. Choose one to see its whole curve.`,
@@ -503,7 +511,6 @@ export const english = {
     spreadPicture: "Spread of each verdict's count over the draws",
     value: (value: number, unit: NumberUnit) =>
       unit === "chance" ? `${short.format(100 * value)} in 100` : short.format(value),
-    workedOut: "This takes a moment.",
   },
 
   price: {
@@ -534,10 +541,15 @@ export const english = {
         : `It pays on average below ${whole.format(Math.round(price))}.`,
     chance: (chance: number) => `Chance of a loss at the price asked: ${ofHundred(chance)}.`,
     safe: (price: number, chance: number) =>
-      `For a chance of loss of at most ${ofHundred(chance)}, pay at most ${whole.format(Math.max(0, Math.floor(price)))}.`,
+      price <= 0
+        ? `No price keeps the chance of a loss within ${ofHundred(chance)}.`
+        : `For a chance of loss of at most ${ofHundred(chance)}, pay at most ${whole.format(Math.max(0, Math.floor(price)))}.`,
     perfect: (worth: number) => `To know the truth for certain first would be worth at most ${whole.format(Math.round(worth))}.`,
     checks: "What each look is worth in money",
-    check: (value: number, cost: number) => `worth ${whole.format(Math.round(value))}, costs ${whole.format(Math.round(cost))}`,
+    check: (value: number, cost: number) => `worth ${short.format(value)}, costs ${short.format(cost)}`,
+    even: "The choices come out as good as equal.",
+    outside: (low: number, high: number) => `That must lie between ${String(low)} and ${String(high)} in 100.`,
+    above: "That must be more than 0.",
     noChecks: "No further look is worth more than it costs.",
   },
 
@@ -567,7 +579,6 @@ export const english = {
       `You said ${whole.format(own)}; the engine says ${whole.format(engine)} of 1,000 ${verdicts[verdict]}.`,
     fresh: "What is found now",
     before: "What is found so far",
-    nothingYet: "Nothing is found yet.",
     truth: "What it was",
     turnedOut: (verdict: Verdict) => `It was ${verdicts[verdict]}.`,
     score: "How you did",
@@ -577,7 +588,6 @@ export const english = {
     engine: "The engine",
     start: "Staying with the starting odds",
     done: "To all lessons",
-    again: "Once more",
     rate: "Of 100 pieces offered as such, not original to begin with",
     rateSaid: (share: number, verdict: Verdict, count: number) =>
       `At ${String(share)} in 100 to begin with, ${whole.format(count)} of 1,000 showing just this would be ${verdicts[verdict]}.`,
@@ -585,7 +595,6 @@ export const english = {
     choose: "Which look would tell most?",
     chosen: (name: string) => `You chose: ${name}`,
     best: (name: string) => `It tells most: ${name}`,
-    tells: (bits: number, chance: number) => `${short.format(bits)} bits, changes the verdict in ${ofHundred(chance)}`,
     naive: "One by one, added up",
     joint: "Together",
     count: (count: number, verdict: Verdict) => `${whole.format(count)} of 1,000 ${verdicts[verdict]}`,

@@ -4,6 +4,7 @@ import { loadEngine, type Engine } from "oddment";
 import { beforeAll, describe, expect, test } from "vitest";
 import {
   droppedBy,
+  evidence,
   fill,
   findingAt,
   freshCase,
@@ -68,7 +69,7 @@ describe("changes", () => {
 
   test("taking back a finding is as if it had never been", () => {
     const fresh = freshCase(piece, "2026-01-31");
-    const back = withoutFinding(withFinding(fresh, finding), "foot-ends-worn", "feet", "visit-1");
+    const back = withoutFinding(withFinding(fresh, finding), finding);
     expect(back).toEqual(fresh);
     expect(findingAt(back, "foot-ends-worn", "feet", "visit-1")).toBeUndefined();
   });
@@ -104,6 +105,41 @@ describe("changes", () => {
     expect(without(state, new Set([0])).reading).toHaveLength(1);
     expect(without(state, new Set([1])).reading).toEqual([]);
     expect(noted(without(state, new Set([0, 1])))).toBe(0);
+  });
+});
+
+describe("several looks within a visit", () => {
+  test("are kept apart, and one can be taken back without the other", () => {
+    const second = { ...finding, found: "no", look: 2 };
+    const state = withFinding(withFinding(freshCase(piece, "2026-01-31"), finding), second);
+    expect(state.finding).toEqual([finding, second]);
+    expect(findingAt(state, "foot-ends-worn", "feet", "visit-1")).toEqual(second);
+    expect(withoutFinding(state, second).finding).toEqual([finding]);
+    expect(withFinding(state, { ...second, found: "yes" }).finding).toHaveLength(2);
+  });
+});
+
+describe("evidence", () => {
+  test.each(["pieced-out-oval", "innocent-holes", "no-story-fits"])("stands in the engine's order: %s", (name) => {
+    const state = fill(engine.readCase(example(name)), form);
+    const told = engine.assess(state, { fit: false }).findings.map(({ id, part, visit }) => [id, part, visit]);
+    const own = evidence(state).map((entry) =>
+      "finding" in entry
+        ? [entry.finding.sign, entry.finding.part, entry.finding.visit]
+        : [entry.reading.measure, form.measures.get(entry.reading.measure)?.part, entry.reading.visit],
+    );
+    expect(own).toEqual(told);
+    expect(noted(state)).toBe(told.length);
+  });
+
+  test("struck out is what the engine no longer tells", () => {
+    const state = fill(engine.readCase(example("innocent-holes")), form);
+    const before = engine.assess(state, { fit: false }).findings;
+    evidence(state).forEach(({ place }, index) => {
+      const after = engine.assess(without(state, new Set([place])), { fit: false }).findings;
+      const ids = (all: typeof before) => all.map(({ id, part, visit }) => `${id}@${part}@${visit}`);
+      expect(ids(after)).toEqual(ids(before).filter((_, at) => at !== index));
+    });
   });
 });
 

@@ -18,7 +18,7 @@ const kept = (id: string, changed: number, at = 0): Kept => ({ id, form: "armcha
 const step = (id: string, number: number) => ({ case: id, number, said: `step ${String(number)}`, state });
 
 test("a case comes back with its steps in order and its place among them", async () => {
-  for (const number of [0, 1, 2]) await keepStep(kept("one", number, number), step("one", number));
+  for (const number of [0, 1, 2]) await keepStep(kept("one", number, number), step("one", number), undefined);
   await keepPlace(kept("one", 3, 1));
   const found = await loadCase("one");
   expect(found?.kept.at).toBe(1);
@@ -26,21 +26,31 @@ test("a case comes back with its steps in order and its place among them", async
 });
 
 test("a new step takes the place of those that were taken back", async () => {
-  for (const number of [0, 1, 2, 3]) await keepStep(kept("two", number, number), step("two", number));
-  await keepStep(kept("two", 9, 2), { ...step("two", 2), said: "another way" });
+  for (const number of [0, 1, 2, 3]) await keepStep(kept("two", number, number), step("two", number), undefined);
+  await keepStep(kept("two", 9, 2), { ...step("two", 2), said: "another way" }, undefined);
   const found = await loadCase("two");
   expect(found?.steps.map(({ said }) => said)).toEqual(["step 0", "step 1", "another way"]);
 });
 
+test("a step made while another window changed the case comes after its steps, and takes none away", async () => {
+  await keepStep(kept("three", 1, 0), step("three", 0), undefined);
+  expect(await keepStep(kept("three", 2, 1), { ...step("three", 1), said: "theirs" }, 1)).toBe(false);
+  // This window still knows the case as changed at 1.
+  expect(await keepStep(kept("three", 3, 1), { ...step("three", 1), said: "ours" }, 1)).toBe(true);
+  const found = await loadCase("three");
+  expect(found?.steps.map(({ said }) => said)).toEqual(["step 0", "theirs", "ours"]);
+  expect(found?.kept.at).toBe(2);
+});
+
 test("the shelf has the last changed first", async () => {
-  await keepStep(kept("old", 10), step("old", 0));
-  await keepStep(kept("new", 20), step("new", 0));
+  await keepStep(kept("old", 10), step("old", 0), undefined);
+  await keepStep(kept("new", 20), step("new", 0), undefined);
   const ids = (await listCases()).map(({ id }) => id);
   expect(ids.indexOf("new")).toBeLessThan(ids.indexOf("old"));
 });
 
 test("what is taken off can be put back whole", async () => {
-  for (const number of [0, 1]) await keepStep(kept("off", 30, number), step("off", number));
+  for (const number of [0, 1]) await keepStep(kept("off", 30, number), step("off", number), undefined);
   const removed = await removeCase("off");
   expect(await loadCase("off")).toBeUndefined();
   if (removed !== undefined) await restoreCase(removed);
@@ -48,7 +58,7 @@ test("what is taken off can be put back whole", async () => {
 });
 
 test("steps beyond the most are dropped from the oldest", async () => {
-  for (let number = 0; number <= 505; number += 1) await keepStep(kept("long", number, number), step("long", number));
+  for (let number = 0; number <= 505; number += 1) await keepStep(kept("long", number, number), step("long", number), undefined);
   const steps = (await loadCase("long"))?.steps ?? [];
   expect(steps).toHaveLength(500);
   expect(steps.at(-1)?.number).toBe(505);
