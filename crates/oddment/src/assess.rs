@@ -1,5 +1,6 @@
 //! From pack and case to assessment.
 
+use crate::order::{map, set, sort_by};
 use crate::answer::Answer;
 use crate::assessment::{
     ASSESSMENT_SCHEMA, Assessment, CautionNote, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
@@ -302,13 +303,10 @@ impl Answer<'_> {
         };
         let without = self.joint_with(variable, states, rest);
         let weigh = |with: &[f64]| -> BTreeMap<Verdict, f64> {
-            VERDICTS
-                .iter()
-                .map(|verdict| {
-                    let odds = |joint: &[f64]| ln_odds(self.pack, *verdict, joint);
-                    (*verdict, decibans(odds(with) - odds(&without)))
-                })
-                .collect()
+            map(VERDICTS.iter().map(|verdict| {
+                let odds = |joint: &[f64]| ln_odds(self.pack, *verdict, joint);
+                (*verdict, decibans(odds(with) - odds(&without)))
+            }))
         };
         let opposite_weight = item.opposite.as_ref().map(|likelihood| {
             weigh(&self.joint_with(variable, states, |quality, lane, state| {
@@ -370,9 +368,9 @@ impl Answer<'_> {
         let sign = &self.pack.signs[sign];
         // What could make a sign explains its presence, what could hide it explains its absence.
         let candidates: BTreeSet<usize> = if level > 0 {
-            sign.causes.iter().map(|(incident, _)| *incident).collect()
+            set(sign.causes.iter().map(|(incident, _)| *incident))
         } else {
-            sign.hides.iter().map(|(incident, _)| *incident).collect()
+            set(sign.hides.iter().map(|(incident, _)| *incident))
         };
         if candidates.is_empty() {
             return None;
@@ -470,7 +468,7 @@ fn counts_of_thousand(probabilities: &[f64]) -> Vec<u32> {
     let exact: Vec<f64> = probabilities.iter().map(|p| p * 1000.0).collect();
     let mut counts: Vec<u32> = exact.iter().map(|e| e.floor() as u32).collect();
     let mut order: Vec<usize> = (0..exact.len()).collect();
-    order.sort_by(|a, b| {
+    sort_by(&mut order, |a, b| {
         (exact[*b] - exact[*b].floor()).total_cmp(&(exact[*a] - exact[*a].floor()))
     });
     let missing = 1000_u32.saturating_sub(counts.iter().sum());
@@ -502,7 +500,7 @@ fn histories(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<HistoryOdds> {
             }
         })
         .collect();
-    histories.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+    sort_by(&mut histories, |one, other| other.probability.total_cmp(&one.probability));
     histories
 }
 
@@ -560,7 +558,7 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
             );
         }
     }
-    missing.sort_by(|one, other| {
+    sort_by(&mut missing, |one, other| {
         one.access
             .cmp(&other.access)
             .then(one.minutes.total_cmp(&other.minutes))

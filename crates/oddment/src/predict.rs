@@ -3,6 +3,7 @@
 //! Of 100 ovals, how many would have a hollow at the join, how many would be reported to have one, and
 //! how do they divide over the verdicts? Whoever knows the form sees at once what cannot be.
 
+use crate::order::sort_by;
 use crate::assessment::PackStamp;
 use crate::error::Error;
 use crate::examination::{expected_density, instrument_factor};
@@ -415,7 +416,7 @@ impl<'a> Crowd<'a> {
             .zip(readings)
             .zip(implausible)
             .map(|((of, mut readings), implausible)| {
-                readings.sort_by(|one, other| one.1.total_cmp(&other.1));
+                sort_by(&mut readings, |one, other| one.1.total_cmp(&other.1));
                 let by = |verdict: usize| {
                     let own = readings.iter().filter(|(of, _)| *of == verdict);
                     Quartiles::of(&own.map(|(_, read)| *read).collect::<Vec<f64>>())

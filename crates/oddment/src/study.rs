@@ -5,6 +5,7 @@ mod turns;
 
 pub use turns::StudyInTurns;
 
+use crate::order::{sort_by, sort_numbers};
 use crate::assess::LIMITS;
 use crate::assessment::{PackStamp, PieceSummary};
 use crate::case::Case;
@@ -358,7 +359,7 @@ impl<'a> Plan<'a> {
                     .collect()
             })
         };
-        results.sort_by_key(|(block, _)| *block);
+        sort_by(&mut results, |one, other| one.0.cmp(&other.0));
         results
             .into_iter()
             .enumerate()
@@ -456,7 +457,7 @@ impl<'a> Plan<'a> {
                 spread: Spread::of(draws.iter().map(|draw| draw[place])),
             })
             .collect();
-        histories.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+        sort_by(&mut histories, |one, other| other.probability.total_cmp(&one.probability));
         Study {
             report: StudyReport {
                 schema: STUDY_SCHEMA.into(),
@@ -498,7 +499,7 @@ impl<'a> Plan<'a> {
                 total_high: index.total_high,
             })
             .collect();
-        shares.sort_by(|one, other| other.total.total_cmp(&one.total));
+        sort_by(&mut shares, |one, other| other.total.total_cmp(&one.total));
         shares
     }
 }
@@ -510,7 +511,7 @@ impl Spread {
             values.push(0.0);
         }
         let mean = values.iter().sum::<f64>() / values.len() as f64;
-        values.sort_by(f64::total_cmp);
+        sort_numbers(&mut values);
         // Straight between neighbours, the ends at 0 and 1.
         let at = |share: f64| {
             let place = share * (values.len() - 1) as f64;

@@ -7,6 +7,7 @@
 //! the criterion of the framework of J. E. Oakley and A. O'Hagan (SHELF). The search runs in
 //! coordinates in which the unit does not matter, so fits are the same in any unit.
 
+use crate::order::sort_by;
 use super::fitted::Fitted;
 use super::least_squares::{Bounds, Differences, MOST, least_along, minimise_from};
 use super::{ElicitError, Quantiles};
@@ -193,7 +194,7 @@ pub fn fit_measures(stated: &Quantiles, positive: bool) -> Result<Vec<(Family, F
         }
     }
     // Rounded to what tells families apart, so that the order does not hang on the last bits.
-    fits.sort_by(|(_, one), (_, other)| {
+    sort_by(&mut fits, |(_, one), (_, other)| {
         let round = |fit: &Fit| (fit.squares / TIE).round();
         round(one).total_cmp(&round(other))
     });

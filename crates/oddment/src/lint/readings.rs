@@ -1,5 +1,6 @@
 //! Measures of which one reading settles a case, or that tell nothing.
 
+use crate::order::sort_by;
 use super::marginal::information;
 use super::signs::factor;
 use super::{LIKELIHOOD_RATIO_CAP, Notes, Subject, blank_case};
@@ -111,7 +112,7 @@ impl Readings {
             .filter(|(a, b)| **a > LIKELIHOOD_RATIO_CAP * **b)
             .map(|(a, b)| (a / b, a * self.step))
             .collect();
-        ratios.sort_by(|one, other| one.0.total_cmp(&other.0));
+        sort_by(&mut ratios, |one, other| one.0.total_cmp(&other.0));
         let share: f64 = ratios.iter().map(|(_, chance)| chance).sum();
         let mut sum = 0.0;
         let middle = ratios.iter().find(|(_, chance)| {

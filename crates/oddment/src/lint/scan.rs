@@ -1,6 +1,7 @@
 //! What shows only when whole pieces are put to the engine: histories that no findings tell apart,
 //! and numbers that decide by themselves.
 
+use crate::order::sort_by;
 use super::blank::look_at;
 use super::entries::told_apart;
 use super::marginal::some_of;
@@ -233,7 +234,7 @@ fn run(
                 .collect()
         })
     };
-    results.sort_by_key(|(place, _)| *place);
+    sort_by(&mut results, |one, other| one.0.cmp(&other.0));
     results
         .into_iter()
         .enumerate()

@@ -3,6 +3,7 @@
 mod answers;
 mod plan;
 
+use crate::order::sort_by;
 use crate::assess::{LIMITS, cautions};
 use crate::case::Case;
 use crate::decide::{self, CheckOutlook};
@@ -134,7 +135,7 @@ fn outlook(
     let mut checks = looker.checks(options);
     looker.money(&mut checks)?;
     let mut checks: Vec<CheckValue> = checks.into_iter().map(|(check, _)| check).collect();
-    checks.sort_by(|one, other| {
+    sort_by(&mut checks, |one, other| {
         let telling = other.bits_per_minute.total_cmp(&one.bits_per_minute);
         other.allowed.cmp(&one.allowed).then(telling)
     });
@@ -332,7 +333,7 @@ impl<'a> Looker<'a> {
                 ));
             }
         }
-        telling.sort_by(|one, other| other.0.total_cmp(&one.0));
+        sort_by(&mut telling, |one, other| other.0.total_cmp(&one.0));
         let value = CheckValue {
             id: of.id.clone(),
             name: of.name.clone(),

@@ -1,5 +1,6 @@
 //! From written pack and library to checked pack: composing, resolving ids, checking every number.
 
+use crate::order::map;
 use super::extension::{EXTENSION_SCHEMA, ExtensionFile, Joining};
 use super::file::{
     BySelector, Chance, CheckFile, Defaults, ExaminationFile, IncidentFile, LIBRARY_SCHEMA,
@@ -203,7 +204,7 @@ impl Index {
         let places = ids.enumerate().map(|(place, id)| (id.clone(), place));
         Self {
             what,
-            places: places.collect(),
+            places: map(places.collect::<Vec<_>>()),
         }
     }
 

@@ -3,6 +3,7 @@
 use super::tree::{Node, Step};
 use super::{Text, words};
 use crate::error::Problem;
+use crate::order::sort_by;
 use std::collections::BTreeMap;
 
 /// The most problems reported at once.
@@ -192,8 +193,8 @@ impl<'a> Problems<'a> {
 
     /// The problems in the order of the texts.
     pub fn finish(mut self) -> Vec<Problem> {
-        self.found
-            .sort_by_key(|(text, problem)| (*text, problem.line, problem.column));
+        let place = |(text, problem): &(usize, Problem)| (*text, problem.line, problem.column);
+        sort_by(&mut self.found, |one, other| place(one).cmp(&place(other)));
         self.found.into_iter().map(|(_, problem)| problem).collect()
     }
 

@@ -1,5 +1,6 @@
 //! What a piece can claim to be, and the histories with their prior counts.
 
+use crate::order::set;
 use super::compose::stated;
 use super::*;
 
@@ -236,7 +237,7 @@ impl Loader<'_> {
                 "any".to_owned(),
             ]);
         }
-        self.valid_selectors = self.selectors.iter().flatten().cloned().collect();
+        self.valid_selectors = set(self.selectors.iter().flatten().cloned());
         let verdicts = VERDICTS.iter().map(|verdict| verdict.id().to_owned());
         self.valid_selectors.extend(verdicts);
     }
