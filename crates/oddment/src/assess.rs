@@ -1,6 +1,5 @@
 //! From pack and case to assessment.
 
-use crate::order::{map, set, sort_by};
 use crate::answer::Answer;
 use crate::assessment::{
     ASSESSMENT_SCHEMA, Assessment, CautionNote, DateBin, FindingWeight, HistoryOdds, IncidentOdds,
@@ -13,6 +12,7 @@ use crate::examination::{opposite, reported};
 use crate::fit;
 use crate::inquiry::Inquiry;
 use crate::model::Model;
+use crate::order::{map, set, sort_by};
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::prior::history_priors;
 use crate::scale;
@@ -500,7 +500,9 @@ fn histories(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<HistoryOdds> {
             }
         })
         .collect();
-    sort_by(&mut histories, |one, other| other.probability.total_cmp(&one.probability));
+    sort_by(&mut histories, |one, other| {
+        other.probability.total_cmp(&one.probability)
+    });
     histories
 }
 

@@ -1,11 +1,11 @@
 //! What a form is: everything somebody needs who asks an examiner about a piece of it, in one plain
 //! value.
 
-use crate::order::sort_by;
 use crate::assessment::PackStamp;
 use crate::inquiry::stamp;
 use crate::lean::{unit, words};
 use crate::leaning::NumberUnit;
+use crate::order::sort_by;
 use crate::pack::file::{
     CautionFile, CurveFile, PartFile, PeriodFile, RegionFile, SourceFile, VariantFile,
 };

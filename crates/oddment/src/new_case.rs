@@ -1,7 +1,7 @@
 //! A case file to fill in.
 
-use crate::order::sort_by;
 use crate::case::file::CASE_SCHEMA;
+use crate::order::sort_by;
 use crate::pack::Pack;
 use std::collections::BTreeMap;
 use std::fmt::Write;

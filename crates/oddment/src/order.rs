@@ -61,8 +61,9 @@ mod tests {
     #[test]
     fn lists_come_out_as_the_standard_sort_has_them() {
         for length in 0..60_u32 {
-            let mut list: Vec<(u32, u32)> =
-                (0..length).map(|n| (n.wrapping_mul(2_654_435_761) >> 29, n)).collect();
+            let mut list: Vec<(u32, u32)> = (0..length)
+                .map(|n| (n.wrapping_mul(2_654_435_761) >> 29, n))
+                .collect();
             let mut standard = list.clone();
             standard.sort_by(|one, other| other.0.cmp(&one.0));
             sort_by(&mut list, |one, other| other.0.cmp(&one.0));

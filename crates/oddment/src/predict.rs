@@ -3,7 +3,6 @@
 //! Of 100 ovals, how many would have a hollow at the join, how many would be reported to have one, and
 //! how do they divide over the verdicts? Whoever knows the form sees at once what cannot be.
 
-use crate::order::sort_by;
 use crate::assessment::PackStamp;
 use crate::error::Error;
 use crate::examination::{expected_density, instrument_factor};
@@ -12,6 +11,7 @@ use crate::lint::blank_case;
 use crate::lint::marginal::{
     Care, Events, MOST_CLAIMED, Marginals, Offered, reported, reports, some_of,
 };
+use crate::order::sort_by;
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::simulate::draw;
 use rand::{RngExt, SeedableRng};

@@ -5,13 +5,13 @@ mod turns;
 
 pub use turns::StudyInTurns;
 
-use crate::order::{sort_by, sort_numbers};
 use crate::assess::LIMITS;
 use crate::assessment::{PackStamp, PieceSummary};
 use crate::case::Case;
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, leading, piece_summary, place_of, stamp};
 use crate::model::Model;
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
 use crate::sobol::{self, Row};
 use crate::workings::{Desk, Workings};
@@ -457,7 +457,9 @@ impl<'a> Plan<'a> {
                 spread: Spread::of(draws.iter().map(|draw| draw[place])),
             })
             .collect();
-        sort_by(&mut histories, |one, other| other.probability.total_cmp(&one.probability));
+        sort_by(&mut histories, |one, other| {
+            other.probability.total_cmp(&one.probability)
+        });
         Study {
             report: StudyReport {
                 schema: STUDY_SCHEMA.into(),

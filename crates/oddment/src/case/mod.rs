@@ -5,9 +5,9 @@ mod opinion;
 
 pub use file::Sureness;
 
-use crate::order::{map, set};
 use crate::decide::Stakes;
 use crate::error::Error;
+use crate::order::{map, set};
 use crate::pack::Pack;
 use crate::text::{At, Kind, Problems, Text, figure, parse};
 use file::{CASE_SCHEMA, CaseFile, FindingFile, ReadingFile, TimberFile};

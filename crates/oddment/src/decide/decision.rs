@@ -1,9 +1,9 @@
 //! Whether to buy: verdicts and stakes put together.
 
-use crate::order::sort_by;
 use super::DecideError;
 use super::choice::{Attitude, Choice, Prospect, last_below, lottery, normalised, number};
 use super::stakes::{ByVerdict, Stakes};
+use crate::order::sort_by;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -7,12 +7,12 @@
 //! the criterion of the framework of J. E. Oakley and A. O'Hagan (SHELF). The search runs in
 //! coordinates in which the unit does not matter, so fits are the same in any unit.
 
-use crate::order::sort_by;
 use super::fitted::Fitted;
 use super::least_squares::{Bounds, Differences, MOST, least_along, minimise_from};
 use super::{ElicitError, Quantiles};
 use crate::density::Density;
 use crate::draw::beta_below;
+use crate::order::sort_by;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

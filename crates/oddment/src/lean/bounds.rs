@@ -1,9 +1,9 @@
 //! Lowest and highest probability with every number moving within its range at once.
 
-use crate::order::sort_by;
 use super::{Leaner, verdict_places};
 use crate::inquiry::by_verdict;
 use crate::leaning::RobustBounds;
+use crate::order::sort_by;
 use crate::pack::NumberId;
 use crate::workings::Slopes;
 use rand::{RngExt, SeedableRng};

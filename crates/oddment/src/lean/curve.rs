@@ -1,8 +1,8 @@
 //! The verdicts as functions of one number.
 
-use crate::order::{sort_by, sort_numbers};
 use crate::inquiry::leading;
 use crate::leaning::{Curve, CurvePiece, Flip};
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::Verdict;
 
 /// Joints of the verdicts with the evidence as polynomials in t, between two values of t.
@@ -231,7 +231,9 @@ impl Verdicts {
         let below = below.map(|(t, leads)| (t, false, leads));
         let above = above.map(|(t, leads)| (t, true, leads));
         let mut flips: Vec<(f64, bool, Verdict)> = below.into_iter().chain(above).collect();
-        sort_by(&mut flips, |one, other| one.0.abs().total_cmp(&other.0.abs()));
+        sort_by(&mut flips, |one, other| {
+            one.0.abs().total_cmp(&other.0.abs())
+        });
         flips
             .into_iter()
             .map(|(t, above, leads)| Flip {

@@ -5,13 +5,13 @@ mod curve;
 mod sweep;
 mod words;
 
-use crate::order::{sort_by, sort_numbers};
 use crate::assess::LIMITS;
 use crate::case::Case;
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, piece_summary, place_of, stamp};
 use crate::leaning::{LEANING_SCHEMA, Leaning, NumberLeaning, TwoWayGrid};
 use crate::model::Model;
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
 use crate::workings::{Course, Desk, Slopes, Workings};
 use curve::{Keep, Piece, Verdicts, places};

@@ -1,8 +1,8 @@
 //! The verdicts over a sweep of the prior share that is not original.
 
-use crate::order::sort_numbers;
 use crate::inquiry::{Inquiry, by_verdict};
 use crate::leaning::{PriorSweep, SweepPoint, SweepTurn};
+use crate::order::sort_numbers;
 use crate::pack::VERDICTS;
 
 /// The sweep runs over these shares in 100.

@@ -1,8 +1,8 @@
 //! Histories, claims and entries that cannot be, or that nothing uses.
 
-use crate::order::set;
 use super::marginal::{MOST_CLAIMED, some_of};
 use super::{Notes, is_dated};
+use crate::order::set;
 use crate::pack::{Domain, ExpectedValues, Origin, Pack, Shows, VERDICTS, Verdict};
 use crate::prior::claim_weights;
 

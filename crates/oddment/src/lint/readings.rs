@@ -1,11 +1,11 @@
 //! Measures of which one reading settles a case, or that tell nothing.
 
-use crate::order::sort_by;
 use super::marginal::information;
 use super::signs::factor;
 use super::{LIKELIHOOD_RATIO_CAP, Notes, Subject, blank_case};
 use crate::density::Density;
 use crate::examination::expected_density;
+use crate::order::sort_by;
 use crate::pack::{ExpectedValues, Pack, VERDICTS, Verdict};
 
 /// Cells that the readings of a measure are told apart by.

@@ -1,7 +1,6 @@
 //! What shows only when whole pieces are put to the engine: histories that no findings tell apart,
 //! and numbers that decide by themselves.
 
-use crate::order::sort_by;
 use super::blank::look_at;
 use super::entries::told_apart;
 use super::marginal::some_of;
@@ -11,6 +10,7 @@ use crate::error::Error;
 use crate::evidence::Likelihoods;
 use crate::lean::swings;
 use crate::model::Model;
+use crate::order::sort_by;
 use crate::pack::{ElicitedNumber, NumberId, Pack};
 use crate::prior::history_priors;
 use rand::{RngExt, SeedableRng};

@@ -3,13 +3,13 @@
 mod answers;
 mod plan;
 
-use crate::order::sort_by;
 use crate::assess::{LIMITS, cautions};
 use crate::case::Case;
 use crate::decide::{self, CheckOutlook};
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, leading, piece_summary, stamp};
 use crate::model::Model;
+use crate::order::sort_by;
 use crate::outlook::{CheckMethod, CheckMoney, CheckValue, OUTLOOK_SCHEMA, Outlook, TellingAnswer};
 use crate::pack::{Access, Leave, Pack};
 use answers::{Answer, Item, unseen};

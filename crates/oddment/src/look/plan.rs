@@ -1,7 +1,7 @@
 //! A plan for the time there is.
 
-use crate::order::sort_by;
 use super::{Looker, Prospect, SEED, standard_error};
+use crate::order::sort_by;
 use crate::outlook::{CheckValue, Plan, PlanStep};
 use oddment_circuit::VariableId;
 
@@ -147,7 +147,9 @@ impl Looker<'_> {
         let mut others: Vec<usize> = (0..candidates.len())
             .filter(|c| candidates[*c].check.minutes <= minutes)
             .collect();
-        sort_by(&mut others, |one, other| alone[*other].total_cmp(&alone[*one]));
+        sort_by(&mut others, |one, other| {
+            alone[*other].total_cmp(&alone[*one])
+        });
         let mut exchanged = false;
         for place in 0..chosen.len() {
             let mut rest = chosen.clone();

@@ -4,7 +4,6 @@
 //! resolved, and every joined entry remembers which text it came from; so that one set of checks
 //! serves both, and a problem is shown where it was written.
 
-use crate::order::map;
 use super::file::{
     BySelector, CautionFile, Chance, CheckFile, CurveFile, Defaults, GroupFile, HistoryFile,
     IncidentFile, LaterWorkFile, LibraryFile, MeasureFile, MovementFile, Number, OriginFile,
@@ -13,6 +12,7 @@ use super::file::{
 };
 use super::limits::list;
 use crate::density::Density;
+use crate::order::map;
 use crate::text::{At, Problems, figure};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

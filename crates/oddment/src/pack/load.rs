@@ -1,6 +1,5 @@
 //! From written pack and library to checked pack: composing, resolving ids, checking every number.
 
-use crate::order::map;
 use super::extension::{EXTENSION_SCHEMA, ExtensionFile, Joining};
 use super::file::{
     BySelector, Chance, CheckFile, Defaults, ExaminationFile, IncidentFile, LIBRARY_SCHEMA,
@@ -15,6 +14,7 @@ use super::{
 };
 use crate::density::{Density, DensityError};
 use crate::error::Error;
+use crate::order::map;
 use crate::text::{At, Kind, Problems, Text, figure, nearest, parse};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};

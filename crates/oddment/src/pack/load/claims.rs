@@ -1,8 +1,8 @@
 //! What a piece can claim to be, and the histories with their prior counts.
 
-use crate::order::set;
 use super::compose::stated;
 use super::*;
+use crate::order::set;
 
 impl Loader<'_> {
     pub(super) fn bounds(&mut self, root: &At, file: &PackFile) {

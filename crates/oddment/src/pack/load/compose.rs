@@ -1,7 +1,7 @@
 //! Composing a pack with the shared library: joining lists, merging entries, stamping provenance.
 
-use crate::order::{map, set};
 use super::*;
+use crate::order::{map, set};
 
 pub(super) fn stated(mean: f64, strength: Option<f64>, source: Option<&String>) -> Number {
     Number::Stated(StatedNumber {

@@ -1,8 +1,8 @@
 //! Checks, incidents, signs and measures.
 
-use crate::order::set;
 use super::compose::{fall_back, merge_check, merge_incident, merge_sign};
 use super::*;
+use crate::order::set;
 
 /// The fewest words that can be an argument.
 const LEAST_ARGUMENT: usize = 5;

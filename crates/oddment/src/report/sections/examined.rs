@@ -1,9 +1,9 @@
 //! When each part was made, what was examined and what was not.
 
-use crate::order::set;
 use super::part_name;
 use crate::assess::reading_words;
 use crate::case::{Finding, Outcome};
+use crate::order::set;
 use crate::report::document::{Block, Cell, Mark, Table, figure, head, text};
 use crate::report::figures::{plain, year};
 use crate::report::{ReportParts, charts, words};

@@ -1,8 +1,8 @@
 //! The rival histories, and what an honest life could answer.
 
-use crate::order::sort_by;
 use super::{LEAST, part_name, told, weight};
 use crate::assessment::{FindingWeight, VerdictOdds};
+use crate::order::sort_by;
 use crate::pack::Verdict;
 use crate::report::document::Block;
 use crate::report::figures::count_of;
@@ -16,7 +16,9 @@ pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     let assessment = parts.assessment;
     let mut blocks = vec![Block::Paragraph(words::HISTORIES_INTRO.to_owned())];
     let mut verdicts: Vec<&VerdictOdds> = assessment.verdicts.iter().collect();
-    sort_by(&mut verdicts, |one, other| other.probability.total_cmp(&one.probability));
+    sort_by(&mut verdicts, |one, other| {
+        other.probability.total_cmp(&one.probability)
+    });
     for odds in verdicts {
         let histories = assessment.histories.iter();
         let mut of_it = histories
