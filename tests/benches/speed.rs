@@ -123,7 +123,7 @@ fn piece(criterion: &mut Criterion, name: &str, pack: &Pack, case: &str) {
         query(criterion, &format!("{name}{label}"), circuit, set, batch);
     }
     criterion.bench_function(&format!("{name}/assess"), |bencher| {
-        bencher.iter(|| model.assess(black_box(pack), black_box(&case)));
+        bencher.iter(|| model.assess(black_box(pack), black_box(&case), true));
     });
 }
 

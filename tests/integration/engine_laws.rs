@@ -224,7 +224,7 @@ fn pieces_of_the_model_seldom_fit_no_story_whatever_is_known_of_them() {
             let piece = model.draw_piece(&priors, &template.known, &mut rng);
             let case = model.report(&pack, &template, &piece, &mut rng);
             let assessment = model
-                .assess(&pack, &case)
+                .assess(&pack, &case, true)
                 .unwrap_or_else(|error| panic!("{error}"));
             judged[0] += u32::from(assessment.fit.judgement == FitJudgement::NoStoryFits);
             judged[1] += u32::from(assessment.fit.share_as_rare < 0.5);
@@ -251,4 +251,18 @@ fn every_embedded_pack_loads_and_is_clean() {
         let pack = packs::load(form).unwrap_or_else(|error| panic!("{error}"));
         assert_eq!(pack.lint(), Vec::new(), "{form}");
     }
+}
+
+#[test]
+fn the_fit_is_left_out_where_it_is_not_asked_for() {
+    let pack = pack();
+    let case = load(&pack, &example("pieced-out-oval"));
+    let model = Model::compile(&pack, case.years, &case.numbers).unwrap();
+    let whole = model.assess(&pack, &case, true).unwrap();
+    let short = model.assess(&pack, &case, false).unwrap();
+    assert_eq!(short.fit.judgement, FitJudgement::NotAsked);
+    assert_eq!(short.fit.simulated, 0);
+    assert!(whole.fit.simulated > 0);
+    assert_eq!(short.verdicts, whole.verdicts);
+    assert_eq!(short.histories, whole.histories);
 }

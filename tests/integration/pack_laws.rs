@@ -257,7 +257,7 @@ fn a_feature_later_than_the_claim_moves_the_date_of_its_part() {
                 let median = |sketch: &Sketch<'_>| {
                     let case = sketch.case();
                     let assessment = model
-                        .assess(&pack, &case)
+                        .assess(&pack, &case, true)
                         .unwrap_or_else(|error| panic!("{error}"));
                     let mut dates = assessment.dates.iter();
                     let dates = dates.find(|dates| dates.part == pack.parts[*part].id);

@@ -2,8 +2,8 @@
 //! package's own `schemas`.
 
 use oddment::ask::{
-    DecideOptions, ExplainOptions, LeanOptions, NextOptions, PracticeOptions, ReportOptions,
-    StudyOptions,
+    AssessOptions, DecideOptions, ExplainOptions, LeanOptions, NextOptions, PracticeOptions,
+    ReportOptions, StudyOptions,
 };
 use oddment::case::file::CaseFile;
 use oddment::pack::extension::ExtensionFile;
@@ -49,6 +49,7 @@ fn main() {
         taken::<ExtensionFile>(),
         taken::<LibraryFile>(),
         taken::<OpinionFile>(),
+        taken::<AssessOptions>(),
         taken::<ExplainOptions>(),
         taken::<NextOptions>(),
         taken::<LeanOptions>(),

@@ -21,6 +21,7 @@ export interface PackChoice {
 /** The id of a form, or a pack of one's own. */
 export type FormChoice = string | { readonly pack: PackInput; readonly library?: LibraryInput | undefined };
 
+export type AssessOptions = PackChoice & types.AssessOptions;
 export type ExplainOptions = PackChoice & types.ExplainOptions;
 export type NextOptions = PackChoice & types.NextOptions;
 export type LeanOptions = PackChoice &
@@ -193,8 +194,8 @@ export class Engine {
     return guarded(() => engine().askCase("readCase", text("the case", given), ...split(options)) as types.CaseFile);
   }
 
-  /** The odds of every history, with the reasons. */
-  assess(given: CaseInput, options: PackChoice = {}): types.Assessment {
+  /** The odds of every history, with the reasons; without `fit` within a frame. */
+  assess(given: CaseInput, options: AssessOptions = {}): types.Assessment {
     return guarded(() => engine().askCase("assess", text("the case", given), ...split(options)) as types.Assessment);
   }
 

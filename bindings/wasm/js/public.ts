@@ -2,6 +2,7 @@
 
 export { Engine } from "./engine.js";
 export type {
+  AssessOptions,
   CaseInput,
   DecideOptions,
   ExplainOptions,

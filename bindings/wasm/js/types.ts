@@ -53,6 +53,15 @@ export interface Argument {
   together: Together[];
 }
 
+/** What to assess. */
+export interface AssessOptions {
+  /**
+   * Whether to judge by simulation if any story fits, which takes most of the time; true when
+   * absent.
+   */
+  fit?: boolean | undefined;
+}
+
 /** The odds of every rival history of a piece, with the reasons. */
 export interface Assessment {
   /** Cautions for the checks done and still to do. */
@@ -701,6 +710,8 @@ export interface Fit {
 
 /** What the fit check says. */
 export type FitJudgement =
+  /** It was not asked for. */
+  | "not-asked"
   /** Nothing was reported that could fit or not. */
   | "nothing-to-judge"
   /** Such findings are ordinary. */

@@ -2,7 +2,7 @@
 
 use crate::answer::{Answer, Refusal, hand_over, options, refusal};
 use oddment::ask::{
-    DecideOptions, ExplainOptions, LeanOptions, NextOptions, NoOptions, OptionError,
+    AssessOptions, DecideOptions, ExplainOptions, LeanOptions, NextOptions, NoOptions, OptionError,
     PracticeOptions, ReportFormat, ReportOptions, StudyOptions,
 };
 use oddment::decide::{Decision, Stakes, decide};
@@ -27,6 +27,16 @@ const KEPT: usize = 20;
 #[derive(Debug, Default)]
 pub struct Engine {
     packs: RefCell<Vec<(PackKey, Rc<Pack>)>>,
+    last: RefCell<Option<Compiled>>,
+}
+
+/// The model of the last assessment: the next is as a rule of the same piece.
+#[derive(Debug)]
+struct Compiled {
+    pack: Rc<Pack>,
+    years: (i32, i32),
+    numbers: Vec<f64>,
+    model: Rc<Model>,
 }
 
 /// What a pack was composed from.
@@ -111,6 +121,27 @@ impl Engine {
         let case = Case::load(text, &pack)?;
         Ok((pack, case))
     }
+
+    /// The model for a case's claim and numbers.
+    fn model(&self, pack: &Rc<Pack>, case: &Case) -> Result<Rc<Model>, Refusal> {
+        let mut last = self.last.borrow_mut();
+        let same = |known: &&Compiled| {
+            Rc::ptr_eq(&known.pack, pack)
+                && known.years == case.years
+                && known.numbers == case.numbers
+        };
+        if let Some(known) = last.as_ref().filter(same) {
+            return Ok(Rc::clone(&known.model));
+        }
+        let model = Rc::new(Model::compile(pack, case.years, &case.numbers)?);
+        *last = Some(Compiled {
+            pack: Rc::clone(pack),
+            years: case.years,
+            numbers: case.numbers.clone(),
+            model: Rc::clone(&model),
+        });
+        Ok(model)
+    }
 }
 
 /// Everything here but the constructor refuses with `{code, message, problems, contradiction}`.
@@ -178,11 +209,14 @@ impl Engine {
             Ok(found) => found,
             Err(why) => return Err(refusal(&why)),
         };
-        let (pack, case) = (pack.as_ref(), &case);
+        let (pack, case) = (&pack, &case);
         let given = given.as_deref();
         match question {
             "readCase" => hand_over(nothing(given).map(|()| &case.file)),
-            "assess" => hand_over(nothing(given).and_then(|()| Ok(assess(pack, case)?))),
+            "assess" => hand_over(options::<AssessOptions>(given).and_then(|asked| {
+                let model = self.model(pack, case)?;
+                Ok(model.assess(pack, case, asked.fit)?)
+            })),
             "explain" => hand_over(options::<ExplainOptions>(given).and_then(|asked| {
                 let between = asked.between()?;
                 Ok(explain(pack, case, between)?)

@@ -83,6 +83,21 @@ fn within(holds: bool, message: &str) -> Result<(), OptionError> {
 #[serde(deny_unknown_fields)]
 pub struct NoOptions {}
 
+/// What to assess.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct AssessOptions {
+    /// Whether to judge by simulation if any story fits, which takes most of the time; true when
+    /// absent.
+    pub fit: bool,
+}
+
+impl Default for AssessOptions {
+    fn default() -> Self {
+        Self { fit: true }
+    }
+}
+
 /// What to explain.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]

@@ -44,16 +44,21 @@ practitioners, not counts.";
 /// ```
 pub fn assess(pack: &Pack, case: &Case) -> Result<Assessment, Error> {
     let model = Model::compile(pack, case.years, &case.numbers)?;
-    model.assess(pack, case)
+    model.assess(pack, case, true)
 }
 
 impl Model {
     /// Assesses a case with a model compiled for its claim and its numbers, so that many what-ifs
     /// share one compilation.
     ///
+    /// Whether any story fits is found by simulation, which takes most of the time; with `judge_fit`
+    /// false it is left out, and the judgement is [`FitJudgement::NotAsked`].
+    ///
     /// # Errors
     /// [`Error::Impossible`] with a minimal set of findings that contradict one another.
-    pub fn assess(&self, pack: &Pack, case: &Case) -> Result<Assessment, Error> {
+    ///
+    /// [`FitJudgement::NotAsked`]: crate::assessment::FitJudgement::NotAsked
+    pub fn assess(&self, pack: &Pack, case: &Case, judge_fit: bool) -> Result<Assessment, Error> {
         let inquiry = Inquiry::open(pack, case, self)?;
         let answer = inquiry.answer();
         let (priors, joint) = (&inquiry.priors, &inquiry.joint);
@@ -64,7 +69,11 @@ impl Model {
         let nothing = Likelihoods::none();
         let unseen = Answer::new(pack, self, &nothing, &before, priors);
 
-        let fit = fit::check(pack, self, case, &inquiry.likelihoods, priors, ln_evidence);
+        let fit = if judge_fit {
+            fit::check(pack, self, case, &inquiry.likelihoods, priors, ln_evidence)
+        } else {
+            fit::not_asked()
+        };
         Ok(Assessment {
             schema: ASSESSMENT_SCHEMA.into(),
             engine: env!("CARGO_PKG_VERSION").into(),

@@ -293,6 +293,8 @@ pub struct Fit {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum FitJudgement {
+    /// It was not asked for.
+    NotAsked,
     /// Nothing was reported that could fit or not.
     NothingToJudge,
     /// Such findings are ordinary.

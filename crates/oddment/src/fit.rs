@@ -27,6 +27,16 @@ const UNUSUAL: f64 = 0.05;
 /// Findings rarer than this share of simulated ones fit no story.
 const NO_STORY: f64 = 0.01;
 
+/// In place of a check that was not asked for.
+pub(crate) fn not_asked() -> Fit {
+    Fit {
+        share_as_rare: 1.0,
+        simulated: 0,
+        seed: SEED,
+        judgement: FitJudgement::NotAsked,
+    }
+}
+
 /// Simulates pieces looked at in the same places and asks how many have findings at least as rare.
 ///
 /// ```text

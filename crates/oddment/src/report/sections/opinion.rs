@@ -90,7 +90,7 @@ pub(super) fn opinion(parts: &ReportParts<'_>) -> Vec<Block> {
     match fit.judgement {
         FitJudgement::Unusual => blocks.push(Block::Paragraph(words::unusual(fit))),
         FitJudgement::Fits => blocks.push(Block::Paragraph(words::fits(fit))),
-        FitJudgement::NoStoryFits | FitJudgement::NothingToJudge => {}
+        FitJudgement::NoStoryFits | FitJudgement::NothingToJudge | FitJudgement::NotAsked => {}
     }
     let doubted = assessment.visits.iter().filter(|visit| is_doubted(visit));
     blocks.extend(doubted.map(|visit| Block::Paragraph(words::doubted(visit))));
