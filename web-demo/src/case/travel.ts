@@ -14,6 +14,7 @@ export function fileText(given: CaseFile): string {
 export function fileName(title: string): string {
   const plain = title
     .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-+|-+$/g, "")

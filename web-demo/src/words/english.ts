@@ -22,15 +22,21 @@ function many(count: number, one: string, more: string): string {
 /** Of 1,000 pieces, with what is less than one said as such. */
 function ofThousand(probability: number): string {
   const count = probability * 1000;
-  if (count > 0 && count < 1) return "fewer than 1";
-  if (count < 1000 && count > 999) return "more than 999";
+  if (count > 0 && count < 1) return "under 1";
+  if (count < 1000 && count > 999) return "over 999";
   return whole.format(Math.round(count));
+}
+
+/** The same where there is room for a figure only. */
+function count(probability: number): string {
+  const told = ofThousand(probability);
+  return told.replace("under ", "<").replace("over ", ">");
 }
 
 function ofHundred(chance: number): string {
   const count = chance * 100;
-  if (count > 0 && count < 1) return "fewer than 1 in 100";
-  if (count < 100 && count > 99) return "more than 99 in 100";
+  if (count > 0 && count < 1) return "under 1 in 100";
+  if (count < 100 && count > 99) return "over 99 in 100";
   return `${whole.format(Math.round(count))} in 100`;
 }
 
@@ -90,6 +96,7 @@ export const english = {
 
   many,
   ofThousand,
+  count,
   ofHundred,
   decibans,
   times,
@@ -228,6 +235,7 @@ export const english = {
     nothing: "Nothing to look at here on a piece offered as this kind.",
     allSeen: "Everything here has been looked at.",
     notLooked: "not looked",
+    notThisVisit: "not on this visit",
     found: "Found",
     notThere: "Not there",
     noAccess: "Could not look",
@@ -412,8 +420,7 @@ export const english = {
     nothing: "Nothing within reach is likely to change the verdict any more.",
     nothingAtAll: "Everything within reach has been looked at.",
     changes: (chance: number) => `changes the verdict: ${ofHundred(chance)}`,
-    tells: "tells",
-    most: "most a minute",
+    most: "The looks, most telling a minute first",
     answers: "Most telling answers",
     answer: (found: string, part: string, chance: number) => `${found} (${part}), chance ${ofHundred(chance)}`,
     wouldLead: (verdict: Verdict, probability: number) => `then ${ofThousand(probability)} of 1,000 ${verdicts[verdict]}`,
@@ -421,7 +428,7 @@ export const english = {
     goThere: "Go and look",
     open: (bits: number) =>
       bits < 0.15 ? "The verdict is as good as settled." : bits < 0.8 ? "The verdict is fairly settled." : "The verdict is still open.",
-    bits: (bits: number) => `${short.format(bits)} bits`,
+    bits: (bits: number) => (bits < 0.005 ? "tells next to nothing" : `tells ${short.format(Number(bits.toPrecision(2)))} bits`),
   },
 
   whatIf: {
@@ -454,6 +461,7 @@ export const english = {
       `How far the count for ${verdicts[verdict]} moves when each number runs over its own 90 in 100 range, the widest first. Choose one to see its whole curve.`,
     leanFlips: (value: string, above: boolean, verdict: Verdict) =>
       `${above ? "Above" : "Below"} ${value}, ${verdicts[verdict]} leads.`,
+    tryThere: "Try it there",
     holds: "No value of it changes the leading verdict.",
     curve: (words: string) => `The count of 1,000 as this number moves: ${words}`,
     tornado: "Counts of 1,000 at either end of each number's range",
@@ -612,6 +620,8 @@ export const english = {
     record: "Your record",
     recordSaid: (pieces: number, own: number, engine: number, start: number) =>
       `${many(pieces, "piece", "pieces")}: you ${own.toFixed(2)}, the engine ${engine.toFixed(2)}, staying with the starting odds ${start.toFixed(2)} (lower is better).`,
+    scoreSaid:
+      "The Brier score over four verdicts is the sum of the squares of how far each stated chance was from what came true: 0 is perfect, 0.75 is saying 250 for each, 2 is being quite sure of the wrong one. One piece is little to go by; over many pieces it tells.",
     another: "Another piece",
     keep: "Put it on the shelf",
   },
