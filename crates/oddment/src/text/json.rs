@@ -353,7 +353,7 @@ mod tests {
         assert_eq!(float("5e-324"), 1);
         assert_eq!(
             float("-18446744073709551616"),
-            (-(2_f64.powi(64))).to_bits()
+            (-18_446_744_073_709_551_616.0_f64).to_bits()
         );
         assert!(matches!(
             value("9223372036854775807"),
