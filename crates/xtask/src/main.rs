@@ -2,15 +2,20 @@
 //! tool is.
 
 mod bench;
+mod connection;
+mod content;
 mod fuzz;
 mod hygiene;
 mod npm;
 mod pages;
 mod reference;
+mod serve;
+mod site;
 mod steps;
 mod test;
 mod tools;
 mod typescript;
+mod unpack;
 mod wasm;
 mod wasm_test;
 
@@ -28,6 +33,10 @@ cargo xtask COMMAND
   wasm [--test | --types]   build and pack the package for JavaScript (needs Node 20 and npm);
                             --test also tests it in Node and Chromium; --types only writes its
                             TypeScript types anew
+  demo [--port N] [--no-build | --test]
+                            build the page in web-demo and serve it on this machine (needs Node 20
+                            and npm), at port 8470 or the next free one unless told; --no-build
+                            serves what was built last; --test tests it, also in Chromium
   fuzz [--minutes N] [TARGET ...]
                             run the fuzz targets (needs nightly Rust and a C++ compiler), each for
                             N minutes (5 unless told); targets: pack case network compile
@@ -52,6 +61,8 @@ fn main() -> ExitCode {
         Some((&"wasm", ["--test"])) => wasm_test::test().map(|outcome| println!("{outcome:?}")),
         Some((&"wasm", ["--types"])) => wasm::write_types(),
         Some((&"bench", ["--wasm"])) => wasm_test::bench(),
+        Some((&"demo", ["--test"])) => site::test().map(|outcome| println!("{outcome:?}")),
+        Some((&"demo", rest)) => site::demo(rest),
         Some((&"fuzz", rest)) => fuzz::run_all(rest),
         None | Some((&("help" | "--help" | "-h"), _)) => {
             print!("{USAGE}");

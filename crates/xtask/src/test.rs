@@ -2,7 +2,7 @@
 
 use crate::steps::{Outcome, Steps};
 use crate::tools::{bench, capture, cargo, component, example_cases, metadata, relative, run};
-use crate::{Result, fuzz, hygiene, pages, wasm_test};
+use crate::{Result, fuzz, hygiene, pages, site, wasm_test};
 use std::time::Instant;
 
 /// The fuzz bodies are a workspace of their own, so that its nightly needs stay out of ours.
@@ -87,6 +87,7 @@ pub fn run_all(quick: bool) -> Result {
         }
     })?;
     steps.step("package for JavaScript", wasm_test::test)?;
+    steps.step("page", site::test)?;
     steps.finish();
     Ok(())
 }

@@ -197,6 +197,12 @@ pub fn stem(path: &Path) -> String {
     stem.to_string_lossy().into_owned()
 }
 
+/// What went wrong with a file or folder.
+pub fn fault(path: &Path) -> impl Fn(std::io::Error) -> String {
+    let path = path.display().to_string();
+    move |error| format!("{path}: {error}")
+}
+
 /// A path as seen from the workspace's folder.
 pub fn relative(path: &Path) -> String {
     let root = root();
