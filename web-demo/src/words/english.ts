@@ -419,7 +419,7 @@ export const english = {
     leave: "The owner cannot be asked",
     plan: "A plan for the time",
     planSaid: (used: number, bits: number, all: number) =>
-      `${many(Math.round(used), "minute", "minutes")}; expected to tell ${short.format(all > 0 ? Math.min(100, (100 * bits) / all) : 0)} in 100 of what is left to learn within reach.`,
+      `${many(Math.round(used), "minute", "minutes")}; expected to tell ${ofHundred(all > 0 ? Math.min(1, bits / all) : 0)} of what is left to learn within reach.`,
     planChanges: (chance: number) => `${ofHundred(chance)} that it changes the leading verdict.`,
     nothing: "Nothing within reach is likely to change the verdict any more.",
     nothingAtAll: "Everything within reach has been looked at.",
