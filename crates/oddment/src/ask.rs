@@ -2,18 +2,20 @@
 //! those of the command.
 //!
 //! ```
-//! use oddment::ask::NextOptions;
-//! let asked: NextOptions = serde_json::from_str(r#"{ "minutes": 15 }"#)?;
+//! use oddment::ask::{self, NextOptions};
+//! let asked: NextOptions = ask::read(Some(r#"{ "minutes": 15 }"#))?;
 //! assert_eq!(asked.checked()?.minutes, Some(15.0));
-//! let asked: NextOptions = serde_json::from_str(r#"{ "minutes": -1 }"#)?;
+//! let asked: NextOptions = ask::read(Some(r#"{ "minutes": -1 }"#))?;
 //! assert_eq!(asked.checked().unwrap_err().code, "usage/option");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
 use crate::case::file::StakesFile;
 use crate::pack::{Access, Verdict};
+use crate::text::parse_json;
 use crate::{lean, look, practice, study};
 use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
@@ -54,6 +56,17 @@ impl OptionError {
             code,
             message: message.into(),
         }
+    }
+}
+
+/// Reads options, an object in JSON; none given are all left out.
+///
+/// # Errors
+/// `usage/option` for what is no option, or not of the kind it must be.
+pub fn read<T: DeserializeOwned + Default>(given: Option<&str>) -> Result<T, OptionError> {
+    match given {
+        Some(given) => parse_json(given).map_err(OptionError::out_of_bounds),
+        None => Ok(T::default()),
     }
 }
 

@@ -12,6 +12,7 @@ use crate::examination::{opposite, reported};
 use crate::fit;
 use crate::inquiry::Inquiry;
 use crate::model::Model;
+use crate::order::{map, set, sort_by};
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::prior::history_priors;
 use crate::scale;
@@ -311,13 +312,10 @@ impl Answer<'_> {
         };
         let without = self.joint_with(variable, states, rest);
         let weigh = |with: &[f64]| -> BTreeMap<Verdict, f64> {
-            VERDICTS
-                .iter()
-                .map(|verdict| {
-                    let odds = |joint: &[f64]| ln_odds(self.pack, *verdict, joint);
-                    (*verdict, decibans(odds(with) - odds(&without)))
-                })
-                .collect()
+            map(VERDICTS.iter().map(|verdict| {
+                let odds = |joint: &[f64]| ln_odds(self.pack, *verdict, joint);
+                (*verdict, decibans(odds(with) - odds(&without)))
+            }))
         };
         let opposite_weight = item.opposite.as_ref().map(|likelihood| {
             weigh(&self.joint_with(variable, states, |quality, lane, state| {
@@ -379,9 +377,9 @@ impl Answer<'_> {
         let sign = &self.pack.signs[sign];
         // What could make a sign explains its presence, what could hide it explains its absence.
         let candidates: BTreeSet<usize> = if level > 0 {
-            sign.causes.iter().map(|(incident, _)| *incident).collect()
+            set(sign.causes.iter().map(|(incident, _)| *incident))
         } else {
-            sign.hides.iter().map(|(incident, _)| *incident).collect()
+            set(sign.hides.iter().map(|(incident, _)| *incident))
         };
         if candidates.is_empty() {
             return None;
@@ -479,7 +477,7 @@ fn counts_of_thousand(probabilities: &[f64]) -> Vec<u32> {
     let exact: Vec<f64> = probabilities.iter().map(|p| p * 1000.0).collect();
     let mut counts: Vec<u32> = exact.iter().map(|e| e.floor() as u32).collect();
     let mut order: Vec<usize> = (0..exact.len()).collect();
-    order.sort_by(|a, b| {
+    sort_by(&mut order, |a, b| {
         (exact[*b] - exact[*b].floor()).total_cmp(&(exact[*a] - exact[*a].floor()))
     });
     let missing = 1000_u32.saturating_sub(counts.iter().sum());
@@ -511,7 +509,9 @@ fn histories(pack: &Pack, priors: &[f64], joint: &[f64]) -> Vec<HistoryOdds> {
             }
         })
         .collect();
-    histories.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+    sort_by(&mut histories, |one, other| {
+        other.probability.total_cmp(&one.probability)
+    });
     histories
 }
 
@@ -569,7 +569,7 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
             );
         }
     }
-    missing.sort_by(|one, other| {
+    sort_by(&mut missing, |one, other| {
         one.access
             .cmp(&other.access)
             .then(one.minutes.total_cmp(&other.minutes))

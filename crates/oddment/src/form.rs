@@ -5,6 +5,7 @@ use crate::assessment::PackStamp;
 use crate::inquiry::stamp;
 use crate::lean::{unit, words};
 use crate::leaning::NumberUnit;
+use crate::order::sort_by;
 use crate::pack::file::{
     CautionFile, CurveFile, PartFile, PeriodFile, RegionFile, SourceFile, VariantFile,
 };
@@ -276,7 +277,7 @@ impl From<Domain> for NumberDomain {
 #[must_use]
 pub fn describe(pack: &Pack) -> FormDescription {
     let mut checks: Vec<(usize, &Check)> = pack.checks.iter().enumerate().collect();
-    checks.sort_by(|(_, one), (_, other)| {
+    sort_by(&mut checks, |(_, one), (_, other)| {
         let shorter = one.minutes.total_cmp(&other.minutes);
         one.access.cmp(&other.access).then(shorter)
     });

@@ -1,7 +1,9 @@
 //! How everything that is computed from elicited numbers is computed: once as plain arithmetic,
 //! once as formulas that can be evaluated again for other numbers and differentiated by them.
 
+use crate::order::sort_numbers;
 use crate::pack::NumberId;
+use hashbrown::HashTable;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What the model's entries are computed with. Everything is written once, for either.
@@ -130,24 +132,36 @@ enum Formula {
 /// What tells two formulas apart.
 type Key = (u8, u64, u64);
 
+/// The same on every machine, though nothing but speed hangs on it.
+fn hash_of((kind, one, other): &Key) -> u64 {
+    let mut hash = u64::from(*kind);
+    for part in [one, other] {
+        hash = (hash ^ part).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+        hash ^= hash >> 32;
+    }
+    hash.wrapping_mul(0xD6E8_FEB8_6659_FD93)
+}
+
 /// A tape of formulas over the numbers; equal formulas are one.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Formulas {
     steps: Vec<Formula>,
     shares: Vec<f64>,
-    known: BTreeMap<Key, FormulaId>,
+    known: HashTable<(Key, FormulaId)>,
     users: Vec<Vec<u32>>,
     known_shares: BTreeMap<Vec<u64>, (u32, u32)>,
 }
 
 impl Formulas {
     fn push(&mut self, key: Key, formula: Formula) -> FormulaId {
-        if let Some(id) = self.known.get(&key) {
+        let hash = hash_of(&key);
+        if let Some((_, id)) = self.known.find(hash, |(known, _)| *known == key) {
             return *id;
         }
         let id = FormulaId(self.steps.len() as u32);
         self.steps.push(formula);
-        self.known.insert(key, id);
+        self.known
+            .insert_unique(hash, (key, id), |(known, _)| hash_of(known));
         id
     }
 
@@ -315,7 +329,9 @@ impl Formulas {
         let mut moved: BTreeMap<u32, (f64, u32)> = BTreeMap::new();
         let mut open: BTreeSet<u32> = BTreeSet::new();
         for (number, slope) in direction {
-            let Some(id) = self.known.get(&(1, number.index() as u64, 0)) else {
+            let key = (1, number.index() as u64, 0);
+            let known = self.known.find(hash_of(&key), |(known, _)| *known == key);
+            let Some((_, id)) = known else {
                 continue;
             };
             moved.insert(id.0, (*slope, 1));
@@ -371,7 +387,7 @@ impl Formulas {
             moved.insert(place, result);
             open.extend(&self.users[place as usize]);
         }
-        kinks.sort_by(f64::total_cmp);
+        sort_numbers(&mut kinks);
         kinks.dedup_by(|a, b| (*a - *b).abs() < 1e-12);
         Dependence {
             degrees: moved

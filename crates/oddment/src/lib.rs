@@ -51,6 +51,7 @@ pub mod lint;
 mod look;
 mod model;
 mod new_case;
+mod order;
 pub mod outlook;
 pub mod pack;
 pub mod packs;

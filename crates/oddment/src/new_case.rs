@@ -1,6 +1,7 @@
 //! A case file to fill in.
 
 use crate::case::file::CASE_SCHEMA;
+use crate::order::sort_by;
 use crate::pack::Pack;
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -90,7 +91,7 @@ pub fn new_case(pack: &Pack) -> String {
         ));
     }
     let mut checks: Vec<usize> = by_check.keys().copied().collect();
-    checks.sort_by(|one, other| {
+    sort_by(&mut checks, |one, other| {
         let (one, other) = (&pack.checks[*one], &pack.checks[*other]);
         one.access
             .cmp(&other.access)

@@ -6,7 +6,7 @@ use crate::error::Error;
 use crate::form::FormSummary;
 use crate::pack::Pack;
 use crate::pack::extension::{EXTENSION_SCHEMA, ExtensionFile};
-use crate::text::{At, Problems, Text, nearest, schema_of};
+use crate::text::{At, Problems, Text, nearest, parse_own, schema_of};
 
 /// The shared library's text: what several forms have in common, and the references behind it.
 pub const LIBRARY: &str = concat!(
@@ -64,7 +64,7 @@ pub fn summaries() -> Vec<FormSummary> {
     let summary = |(id, _, content): &(&str, &str, &str)| {
         // Whatever stands before the first table is a document of its own.
         let head = content.split("\n[").next()?;
-        let head: Head = toml::from_str(head).ok()?;
+        let head: Head = parse_own(head)?;
         Some(FormSummary {
             id: (*id).to_owned(),
             name: head.name,

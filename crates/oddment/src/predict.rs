@@ -11,6 +11,7 @@ use crate::lint::blank_case;
 use crate::lint::marginal::{
     Care, Events, MOST_CLAIMED, Marginals, Offered, reported, reports, some_of,
 };
+use crate::order::sort_by;
 use crate::pack::{Pack, VERDICTS, Verdict};
 use crate::simulate::draw;
 use rand::{RngExt, SeedableRng};
@@ -415,7 +416,7 @@ impl<'a> Crowd<'a> {
             .zip(readings)
             .zip(implausible)
             .map(|((of, mut readings), implausible)| {
-                readings.sort_by(|one, other| one.1.total_cmp(&other.1));
+                sort_by(&mut readings, |one, other| one.1.total_cmp(&other.1));
                 let by = |verdict: usize| {
                     let own = readings.iter().filter(|(of, _)| *of == verdict);
                     Quartiles::of(&own.map(|(_, read)| *read).collect::<Vec<f64>>())

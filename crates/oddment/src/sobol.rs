@@ -37,6 +37,7 @@
 //! assert!(found[0].total_low < 0.9 && 0.9 < found[0].total_high);
 //! ```
 
+use crate::order::sort_numbers;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use schemars::JsonSchema;
@@ -159,7 +160,7 @@ fn estimate(rows: &[&Row], groups: usize) -> Vec<(f64, f64)> {
 
 /// The two ends between which all but a tail on either side lie, straight between neighbours.
 fn ends(estimates: &mut [f64], whole: f64) -> (f64, f64) {
-    estimates.sort_by(f64::total_cmp);
+    sort_numbers(estimates);
     let at = |share: f64| {
         let place = share * estimates.len().saturating_sub(1) as f64;
         let (below, along) = (place as usize, place.fract());

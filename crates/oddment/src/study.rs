@@ -11,6 +11,7 @@ use crate::case::Case;
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, leading, piece_summary, place_of, stamp};
 use crate::model::Model;
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
 use crate::sobol::{self, Row};
 use crate::workings::{Desk, Workings};
@@ -358,7 +359,7 @@ impl<'a> Plan<'a> {
                     .collect()
             })
         };
-        results.sort_by_key(|(block, _)| *block);
+        sort_by(&mut results, |one, other| one.0.cmp(&other.0));
         results
             .into_iter()
             .enumerate()
@@ -456,7 +457,9 @@ impl<'a> Plan<'a> {
                 spread: Spread::of(draws.iter().map(|draw| draw[place])),
             })
             .collect();
-        histories.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+        sort_by(&mut histories, |one, other| {
+            other.probability.total_cmp(&one.probability)
+        });
         Study {
             report: StudyReport {
                 schema: STUDY_SCHEMA.into(),
@@ -498,7 +501,7 @@ impl<'a> Plan<'a> {
                 total_high: index.total_high,
             })
             .collect();
-        shares.sort_by(|one, other| other.total.total_cmp(&one.total));
+        sort_by(&mut shares, |one, other| other.total.total_cmp(&one.total));
         shares
     }
 }
@@ -510,7 +513,7 @@ impl Spread {
             values.push(0.0);
         }
         let mean = values.iter().sum::<f64>() / values.len() as f64;
-        values.sort_by(f64::total_cmp);
+        sort_numbers(&mut values);
         // Straight between neighbours, the ends at 0 and 1.
         let at = |share: f64| {
             let place = share * (values.len() - 1) as f64;

@@ -1,7 +1,10 @@
 //! Texts that users write: reading them, and saying what is wrong where.
 
+mod json;
 mod lists;
 mod place;
+mod read;
+mod tree;
 mod words;
 
 pub(crate) use lists::{bounded, optional_pair, pair, pairs};
@@ -9,8 +12,9 @@ pub(crate) use place::{At, Problems};
 pub(crate) use words::{figure, nearest};
 
 use crate::error::Problem;
-use place::{Document, problem_at};
+use place::problem_at;
 use serde::de::DeserializeOwned;
+use tree::Node;
 
 /// The most bytes a pack, library or case may have.
 pub const MAX_TEXT_BYTES: usize = 4 << 20;
@@ -30,12 +34,12 @@ impl<'a> Text<'a> {
         Self { name, content }
     }
 
-    /// The text from its `{` on, if it is JSON, and where that stands.
-    fn json(&self) -> Option<(usize, &'a str)> {
+    /// Where the text's `{` is looked for, if it is JSON.
+    fn json(&self) -> Option<usize> {
         let marked = self.content.strip_prefix('\u{feff}');
         let body = marked.unwrap_or(self.content);
         let start = self.content.len() - body.len();
-        body.trim_start().starts_with('{').then_some((start, body))
+        body.trim_start().starts_with('{').then_some(start)
     }
 }
 
@@ -62,54 +66,61 @@ impl Kind {
 
 /// Reads a document into its written form.
 pub(crate) fn parse<T: DeserializeOwned>(text: &Text<'_>, kind: &Kind) -> Result<T, Vec<Problem>> {
-    let problem = |offset, code, message: &str| Err(vec![problem_at(text, offset, code, message)]);
+    let problem = |offset, code, message: &str| vec![problem_at(text, offset, code, message)];
     let code = kind.syntax_code;
     if text.content.len() > MAX_TEXT_BYTES {
         let message = format!(
             "the text has {} bytes, at most {MAX_TEXT_BYTES} are allowed",
             text.content.len()
         );
-        return problem(0, code, &message);
+        return Err(problem(0, code, &message));
     }
-    // A document of another kind has all the wrong fields, of which nobody wants to hear.
-    let document = match Document::read(text) {
-        Ok(document) => document,
-        Err((offset, message)) => {
-            return problem(
-                offset,
-                code,
-                &plain(text, offset, words::of_parser(&message)),
-            );
-        }
+    let said = |(offset, message): (usize, &str)| {
+        let message = words::of_parser(message);
+        let message = match text.json() {
+            Some(_) => message,
+            None => plain(text, offset, message),
+        };
+        problem(offset, code, &message)
     };
+    let (document, behind) = Node::read(text);
+    // A document of another kind has all the wrong fields, of which nobody wants to hear.
     if let Some((offset, given)) = document.schema()
         && given != kind.schema
     {
-        return problem(offset, kind.schema_code, &kind.refusal(given));
+        return Err(problem(offset, kind.schema_code, &kind.refusal(given)));
     }
-    match text.json() {
-        Some((start, body)) => match serde_json::from_str(body) {
-            Ok(value) => match document.twice() {
-                None => Ok(value),
-                Some((offset, key)) => {
-                    problem(offset, code, &format!("`{key}` is given twice; remove one"))
-                }
-            },
-            Err(error) => {
-                let offset = start + json_offset(body, error.line(), error.column());
-                let whole = error.to_string();
-                let message = whole.rsplit_once(" at line ").map_or(&*whole, |(m, _)| m);
-                let place = match error.classify() {
-                    serde_json::error::Category::Data => document.around(offset),
-                    _ => back(text, offset, message),
-                };
-                problem(place.unwrap_or(offset), code, &words::of_parser(message))
-            }
-        },
-        None => document.toml(|offset, message| {
-            let message = plain(text, offset, words::of_parser(message));
-            vec![problem_at(text, offset, code, &message)]
-        }),
+    let value = T::deserialize(&document).map_err(|refusal| {
+        let (offset, message) = refusal.told();
+        said((offset, &message))
+    })?;
+    if let Some(fault) = behind {
+        return Err(said(fault));
+    }
+    match document.twice() {
+        None => Ok(value),
+        Some((offset, key)) => {
+            let message = format!("`{key}` is given twice; remove one");
+            Err(problem(offset, code, &message))
+        }
+    }
+}
+
+/// Reads a text of the project's own; nothing where it is not as it must be.
+pub(crate) fn parse_own<T: DeserializeOwned>(content: &str) -> Option<T> {
+    T::deserialize(&Node::read(&Text::new("", content)).0).ok()
+}
+
+/// Reads a value in JSON that nobody looks for a place in.
+///
+/// # Errors
+/// What is wrong with it.
+pub(crate) fn parse_json<T: DeserializeOwned>(content: &str) -> Result<T, String> {
+    let (node, behind) = json::read(content, 0);
+    let value = T::deserialize(&node).map_err(|refusal| refusal.told().1)?;
+    match behind {
+        None => Ok(value),
+        Some((_, message)) => Err(message.to_owned()),
     }
 }
 
@@ -118,32 +129,8 @@ pub(crate) fn schema_of(text: &Text<'_>) -> Option<String> {
     if text.content.len() > MAX_TEXT_BYTES {
         return None;
     }
-    let document = Document::read(text).ok()?;
+    let (document, _) = Node::read(text);
     document.schema().map(|(_, schema)| schema.to_owned())
-}
-
-/// Where in a text the parser's line and column (both counted from one, in bytes) are.
-fn json_offset(body: &str, line: usize, column: usize) -> usize {
-    let before: usize = body
-        .split_inclusive('\n')
-        .take(line.saturating_sub(1))
-        .map(str::len)
-        .sum();
-    let offset = (before + column.saturating_sub(1)).min(body.len());
-    body.floor_char_boundary(offset)
-}
-
-/// Where the thing began at whose end the parser of JSON found it wrong.
-fn back(text: &Text<'_>, offset: usize, message: &str) -> Option<usize> {
-    let before = text.content.get(..offset)?;
-    match message {
-        "trailing comma" => before.rfind(','),
-        "number out of range" => {
-            let number = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | 'e' | 'E');
-            Some(before.trim_end_matches(number).len())
-        }
-        _ => None,
-    }
 }
 
 /// Says plainly what the TOML parser's message at a place means.

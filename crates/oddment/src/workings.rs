@@ -79,6 +79,8 @@ pub(crate) struct Desk {
     held: Vec<f64>,
     likelihoods: Vec<[Vec<f64>; 2]>,
     chances: Vec<f64>,
+    /// By what the likelihoods of one reading are multiplied.
+    factors: Vec<f64>,
     side_by_side: Vec<[f64; ABREAST]>,
 }
 
@@ -330,21 +332,23 @@ impl<'a> Workings<'a> {
             held: vec![f64::NAN; self.model.entries.len()],
             likelihoods: items.map(|item| item.by_quality.clone()).collect(),
             chances: vec![0.0; batch],
+            factors: Vec::new(),
             side_by_side: Vec::new(),
         }
     }
 
     /// Lays given values of the numbers out on a desk, whose formulas have been evaluated.
     fn lay_out(&self, desk: &mut Desk, numbers: &[f64]) {
-        let (circuit, values) = (&self.model.circuit, &desk.values);
+        // Slices and plain loops: this is compiled small for the web and has to be fast there too.
+        let (circuit, values) = (&self.model.circuit, &desk.values[..]);
         let lanes = circuit.lanes();
         let entries = self.model.entries.chunks(lanes);
         for (entries, held) in entries.zip(desk.held.chunks_mut(lanes)) {
             let mut changed = false;
-            for (entry, held) in entries.iter().zip(held.iter_mut()) {
-                let value = values[entry.formula.index()];
-                changed |= *held != value;
-                *held = value;
+            for place in 0..entries.len() {
+                let value = values[entries[place].formula.index()];
+                changed |= held[place] != value;
+                held[place] = value;
             }
             // Most stand where they stood, unless all numbers are drawn anew.
             if changed {
@@ -354,23 +358,24 @@ impl<'a> Workings<'a> {
         }
         for (place, item) in self.likelihoods.items.iter().enumerate() {
             for quality in 0..2 {
-                let to = &mut desk.likelihoods[place][quality];
+                let to = &mut desk.likelihoods[place][quality][..];
                 match &self.readings[place] {
                     None => {
-                        let formulas = &self.reports[place][quality];
-                        for (to, formula) in to.iter_mut().zip(formulas) {
-                            *to = values[formula.index()];
+                        let formulas = &self.reports[place][quality][..];
+                        for entry in 0..to.len().min(formulas.len()) {
+                            to[entry] = values[formulas[entry].index()];
                         }
                     }
                     Some(reading) => {
-                        let factors: Vec<f64> = reading
-                            .moves
-                            .iter()
-                            .map(|moved| self.moved(moved, quality, numbers).0)
-                            .collect();
-                        let exact = item.by_quality[quality].iter();
-                        for ((to, exact), of) in to.iter_mut().zip(exact).zip(&reading.entries) {
-                            *to = exact * factors[*of];
+                        desk.factors.clear();
+                        for moved in &reading.moves {
+                            desk.factors.push(self.moved(moved, quality, numbers).0);
+                        }
+                        let factors = &desk.factors[..];
+                        let exact = &item.by_quality[quality][..];
+                        let of = &reading.entries[..];
+                        for entry in 0..to.len().min(of.len()) {
+                            to[entry] = exact[entry] * factors[of[entry]];
                         }
                     }
                 }
@@ -406,16 +411,19 @@ impl<'a> Workings<'a> {
         let histories = self.priors.len();
         let circuit = &self.model.circuit;
         let items = &self.likelihoods.items;
+        let items = &items[..];
         for all in &self.places {
+            let all = &all[..];
             let item = &items[all[0]];
             let reading = matches!(item.item, Item::Reading(_));
             let width = item.by_quality[0].len();
             for state in 0..desk.chances.len() {
                 for entry in 0..width {
+                    let likelihoods = &desk.likelihoods[..];
                     let mut weight = 1.0;
                     for other in all {
                         let quality = self.likelihoods.quality(&items[*other], state);
-                        weight *= desk.likelihoods[*other][quality][entry];
+                        weight *= likelihoods[*other][quality].as_slice()[entry];
                     }
                     let (workspace, id) = (&mut desk.workspace, item.variable);
                     if reading {

@@ -28,7 +28,7 @@ pub fn node<'a>(folder: &Path, arguments: impl IntoIterator<Item = &'a str>) -> 
     command
 }
 
-/// Makes sure that Node is there and new enough.
+/// Makes sure that Node is there and new enough, and npm with it.
 ///
 /// # Errors
 /// What is missing, in words.
@@ -41,7 +41,9 @@ pub fn check_node() -> Result {
     if major < OLDEST {
         return Err(format!("{remedy}: Node is {}", version.trim()));
     }
-    Ok(())
+    capture(&mut npm(&root(), ["--version"]))
+        .map(|_| ())
+        .map_err(|error| format!("{remedy}: {error}"))
 }
 
 /// Installs what a folder's lock file names, unless that is there already.
@@ -54,7 +56,9 @@ pub fn install(folder: &Path) -> Result {
     if read(wanted).is_some() && read(wanted) == read(there) {
         return Ok(());
     }
-    run(&mut npm(folder, ["ci", "--no-audit", "--no-fund"]))?;
+    let remedy = "npm has to fetch packages once; try again with a connection";
+    run(&mut npm(folder, ["ci", "--no-audit", "--no-fund"]))
+        .map_err(|error| format!("{remedy}: {error}"))?;
     let copied = std::fs::copy(folder.join(wanted), folder.join(there));
     copied
         .map(|_| ())
@@ -85,6 +89,12 @@ pub fn chromium() -> Result<PathBuf> {
         return Ok(found);
     }
     let remedy = "install Chromium (Debian: `apt-get install chromium`) or set CHROMIUM to it";
+    // Elsewhere it is the user's to install.
+    let alone = |program: &str, argument: &str| capture(&mut command(program, [argument]));
+    let is_root = alone("id", "-u").is_ok_and(|id| id.trim() == "0");
+    if !is_root || alone("apt-get", "--version").is_err() {
+        return Err(remedy.to_owned());
+    }
     println!("Chromium is not installed; trying apt-get");
     let install = [
         "install",

@@ -1,10 +1,8 @@
 //! `cargo xtask test`: everything that must hold.
 
 use crate::steps::{Outcome, Steps};
-use crate::tools::{
-    bench, capture, cargo, component, example_cases, metadata, relative, run, target,
-};
-use crate::{Result, fuzz, hygiene, pages, site, wasm};
+use crate::tools::{bench, capture, cargo, component, example_cases, metadata, relative, run};
+use crate::{Result, fuzz, hygiene, pages, site, wasm_test};
 use std::time::Instant;
 
 /// The fuzz bodies are a workspace of their own, so that its nightly needs stay out of ours.
@@ -88,19 +86,7 @@ pub fn run_all(quick: bool) -> Result {
             None => Ok(Outcome::Skipped("no crate has benchmarks".into())),
         }
     })?;
-    steps.step("WebAssembly", || {
-        if let Err(missing) = target(wasm::TARGET) {
-            return Ok(Outcome::Skipped(missing));
-        }
-        run(&mut cargo([
-            "check",
-            "--package",
-            "oddment-wasm",
-            "--target",
-            wasm::TARGET,
-        ]))?;
-        Ok(Outcome::Passed)
-    })?;
+    steps.step("package for JavaScript", wasm_test::test)?;
     steps.step("page", site::test)?;
     steps.finish();
     Ok(())

@@ -30,13 +30,16 @@ fn fault(path: &Path) -> impl Fn(std::io::Error) -> String {
     move |error| format!("{path}: {error}")
 }
 
-/// Builds, packs, installs and tests; left out where Node or the target cannot be had, and the part
-/// in the browser where there is none.
+/// Builds, packs, installs and tests; left out where Node, the target or what npm fetches cannot be
+/// had, and the part in the browser where there is none.
 ///
 /// # Errors
 /// What fails.
 pub fn test() -> Result<Outcome> {
-    if let Err(missing) = npm::check_node().and_then(|()| target(wasm::TARGET)) {
+    let ready = npm::check_node()
+        .and_then(|()| target(wasm::TARGET))
+        .and_then(|()| npm::install(&folder()));
+    if let Err(missing) = ready {
         return Ok(Outcome::Skipped(missing));
     }
     let place = installed(&wasm::build()?.tarball)?;

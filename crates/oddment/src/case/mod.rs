@@ -7,6 +7,7 @@ pub use file::Sureness;
 
 use crate::decide::Stakes;
 use crate::error::Error;
+use crate::order::{map, set};
 use crate::pack::Pack;
 use crate::text::{At, Kind, Problems, Text, figure, parse};
 use file::{CASE_SCHEMA, CaseFile, FindingFile, ReadingFile, TimberFile};
@@ -255,12 +256,12 @@ impl Loader<'_, '_> {
         let visits = self.visits(&root, &file);
         let findings = self.findings(&root, &file, (variant, &visits));
         let readings = self.readings(&root, &file, (variant, &visits));
-        let used: BTreeSet<usize> = findings
+        let used = findings
             .iter()
             .filter(|finding| matches!(finding.outcome, Outcome::Reported { .. }))
             .map(|finding| finding.visit)
-            .chain(readings.iter().map(|reading| reading.visit))
-            .collect();
+            .chain(readings.iter().map(|reading| reading.visit));
+        let used = set(used);
         if used.len() > MAX_VISITS {
             let message = format!(
                 "{} visits have findings, at most {MAX_VISITS} are allowed",
@@ -702,7 +703,7 @@ impl Loader<'_, '_> {
             BTreeMap::new()
         } else {
             let ids = self.pack.numbers.iter().map(|number| number.id.as_str());
-            ids.enumerate().map(|(place, id)| (id, place)).collect()
+            map(ids.enumerate().map(|(place, id)| (id, place)))
         };
         for (id, value) in &file.numbers {
             let at = root.then("numbers").then(id.as_str());

@@ -3,6 +3,7 @@
 use super::DecideError;
 use super::choice::{Attitude, Choice, Prospect, last_below, lottery, normalised, number};
 use super::stakes::{ByVerdict, Stakes};
+use crate::order::sort_by;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -184,14 +185,14 @@ pub fn decide(
     for check in checks {
         values.push(value_of(check, &choice, stakes)?);
     }
-    values.sort_by(|one, other| other.net.total_cmp(&one.net));
+    sort_by(&mut values, |one, other| other.net.total_cmp(&one.net));
 
     let now = certainty_equivalent.max(0.0);
     let mut actions = vec![(Action::WalkAway, 0.0), (Action::Buy, certainty_equivalent)];
     let best_check = values.first();
     actions.extend(best_check.map(|check| (Action::LookFurther, now + check.net)));
     // A stable sort: equally good ones stay in the order above.
-    actions.sort_by(|one, other| other.1.total_cmp(&one.1));
+    sort_by(&mut actions, |one, other| other.1.total_cmp(&one.1));
     let action = actions[0].0;
     let check = best_check
         .filter(|_| action == Action::LookFurther)
@@ -277,7 +278,7 @@ fn price_at(chance: f64, chances: &[f64], left: &[f64; 4]) -> f64 {
     let mut amounts: Vec<(f64, f64)> = lottery(chances, left)
         .filter(|(chance, _)| *chance > 0.0)
         .collect();
-    amounts.sort_by(|one, other| one.1.total_cmp(&other.1));
+    sort_by(&mut amounts, |one, other| one.1.total_cmp(&other.1));
     let mut below = 0.0;
     let mut price = 0.0;
     for (part, amount) in amounts {

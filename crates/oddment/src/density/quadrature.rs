@@ -70,7 +70,7 @@ pub(super) fn integrate(
     points.retain(|&p| p > low && p < high);
     points.push(low);
     points.push(high);
-    points.sort_unstable_by(f64::total_cmp);
+    crate::order::sort_numbers(&mut points);
     points.dedup();
     let mut panels: Vec<Panel> = points
         .windows(2)

@@ -12,6 +12,7 @@ use super::least_squares::{Bounds, Differences, MOST, least_along, minimise_from
 use super::{ElicitError, Quantiles};
 use crate::density::Density;
 use crate::draw::beta_below;
+use crate::order::sort_by;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -193,7 +194,7 @@ pub fn fit_measures(stated: &Quantiles, positive: bool) -> Result<Vec<(Family, F
         }
     }
     // Rounded to what tells families apart, so that the order does not hang on the last bits.
-    fits.sort_by(|(_, one), (_, other)| {
+    sort_by(&mut fits, |(_, one), (_, other)| {
         let round = |fit: &Fit| (fit.squares / TIE).round();
         round(one).total_cmp(&round(other))
     });

@@ -3,6 +3,7 @@
 use super::{Leaner, verdict_places};
 use crate::inquiry::by_verdict;
 use crate::leaning::RobustBounds;
+use crate::order::sort_by;
 use crate::pack::NumberId;
 use crate::workings::Slopes;
 use rand::{RngExt, SeedableRng};
@@ -84,7 +85,7 @@ impl Leaner<'_> {
                     (promise > 0.0).then_some((promise, *id, end))
                 })
                 .collect();
-            steps.sort_by(|one, other| other.0.total_cmp(&one.0));
+            sort_by(&mut steps, |one, other| other.0.total_cmp(&one.0));
             let mut take = steps.len();
             let mut risen = false;
             while take > 0 {

@@ -2,6 +2,7 @@
 
 use crate::inquiry::leading;
 use crate::leaning::{Curve, CurvePiece, Flip};
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::Verdict;
 
 /// Joints of the verdicts with the evidence as polynomials in t, between two values of t.
@@ -162,7 +163,7 @@ impl Verdicts {
     pub fn stops(&self, keep: Keep) -> [Option<(f64, Verdict)>; 2] {
         let mut places = self.ends();
         places.push(0.0);
-        places.sort_by(f64::total_cmp);
+        sort_numbers(&mut places);
         places.dedup();
         let straight = matches!(self, Self::Points(_))
             || matches!(self, Self::Pieces(p) if p.iter().all(|p| p.joint[0].len() <= 2));
@@ -230,7 +231,9 @@ impl Verdicts {
         let below = below.map(|(t, leads)| (t, false, leads));
         let above = above.map(|(t, leads)| (t, true, leads));
         let mut flips: Vec<(f64, bool, Verdict)> = below.into_iter().chain(above).collect();
-        flips.sort_by(|one, other| one.0.abs().total_cmp(&other.0.abs()));
+        sort_by(&mut flips, |one, other| {
+            one.0.abs().total_cmp(&other.0.abs())
+        });
         flips
             .into_iter()
             .map(|(t, above, leads)| Flip {

@@ -11,6 +11,7 @@ use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, piece_summary, place_of, stamp};
 use crate::leaning::{LEANING_SCHEMA, Leaning, NumberLeaning, TwoWayGrid};
 use crate::model::Model;
+use crate::order::{sort_by, sort_numbers};
 use crate::pack::{NumberId, Pack, VERDICTS, Verdict};
 use crate::workings::{Course, Desk, Slopes, Workings};
 use curve::{Keep, Piece, Verdicts, places};
@@ -212,7 +213,7 @@ impl Leaner<'_> {
                 curve: curve.curve(verdict, value),
             });
         }
-        leanings.sort_by(|one, other| {
+        sort_by(&mut leanings, |one, other| {
             let swing = |n: &NumberLeaning| (n.at_high - n.at_low).abs();
             swing(other)
                 .total_cmp(&swing(one))
@@ -298,7 +299,7 @@ impl Leaner<'_> {
             .map(|place| from + (to - from) * place as f64 / (POINTS - 1) as f64)
             .collect();
         places.extend([0.0, low, high].iter().filter(|t| (from..=to).contains(*t)));
-        places.sort_by(f64::total_cmp);
+        sort_numbers(&mut places);
         places.dedup();
         let values = places
             .into_iter()

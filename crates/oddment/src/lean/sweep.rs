@@ -2,6 +2,7 @@
 
 use crate::inquiry::{Inquiry, by_verdict};
 use crate::leaning::{PriorSweep, SweepPoint, SweepTurn};
+use crate::order::sort_numbers;
 use crate::pack::VERDICTS;
 
 /// The sweep runs over these shares in 100.
@@ -64,7 +65,7 @@ impl Inquiry<'_> {
         let mut shares: Vec<f64> = SHARES.map(|share| f64::from(share) / 100.0).collect();
         shares.extend(turns.iter().map(|turn| turn.at));
         shares.extend((here > 0.0 && here < 1.0).then_some(here));
-        shares.sort_by(f64::total_cmp);
+        sort_numbers(&mut shares);
         shares.dedup();
         let points = shares
             .into_iter()

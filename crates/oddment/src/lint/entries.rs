@@ -2,9 +2,9 @@
 
 use super::marginal::{MOST_CLAIMED, some_of};
 use super::{Notes, is_dated};
+use crate::order::set;
 use crate::pack::{Domain, ExpectedValues, Origin, Pack, Shows, VERDICTS, Verdict};
 use crate::prior::claim_weights;
-use std::collections::BTreeSet;
 
 /// Two histories that no sign's chances tell apart by more than this ratio are in effect one.
 const TELLING_RATIO: f64 = 1.5;
@@ -202,7 +202,7 @@ pub(super) fn unused(pack: &Pack, notes: &mut Notes) {
             );
         }
     }
-    let used: BTreeSet<usize> = pack.numbers.iter().map(|number| number.source).collect();
+    let used = set(pack.numbers.iter().map(|number| number.source));
     let shares = pack
         .numbers
         .iter()

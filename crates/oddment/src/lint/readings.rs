@@ -5,6 +5,7 @@ use super::signs::factor;
 use super::{LIKELIHOOD_RATIO_CAP, Notes, Subject, blank_case};
 use crate::density::Density;
 use crate::examination::expected_density;
+use crate::order::sort_by;
 use crate::pack::{ExpectedValues, Pack, VERDICTS, Verdict};
 
 /// Cells that the readings of a measure are told apart by.
@@ -111,7 +112,7 @@ impl Readings {
             .filter(|(a, b)| **a > LIKELIHOOD_RATIO_CAP * **b)
             .map(|(a, b)| (a / b, a * self.step))
             .collect();
-        ratios.sort_by(|one, other| one.0.total_cmp(&other.0));
+        sort_by(&mut ratios, |one, other| one.0.total_cmp(&other.0));
         let share: f64 = ratios.iter().map(|(_, chance)| chance).sum();
         let mut sum = 0.0;
         let middle = ratios.iter().find(|(_, chance)| {

@@ -10,6 +10,7 @@ use crate::error::Error;
 use crate::evidence::Likelihoods;
 use crate::lean::swings;
 use crate::model::Model;
+use crate::order::sort_by;
 use crate::pack::{ElicitedNumber, NumberId, Pack};
 use crate::prior::history_priors;
 use rand::{RngExt, SeedableRng};
@@ -233,7 +234,7 @@ fn run(
                 .collect()
         })
     };
-    results.sort_by_key(|(place, _)| *place);
+    sort_by(&mut results, |one, other| one.0.cmp(&other.0));
     results
         .into_iter()
         .enumerate()

@@ -9,6 +9,7 @@ use crate::decide::{self, CheckOutlook};
 use crate::error::Error;
 use crate::inquiry::{Inquiry, by_verdict, leading, piece_summary, stamp};
 use crate::model::Model;
+use crate::order::sort_by;
 use crate::outlook::{CheckMethod, CheckMoney, CheckValue, OUTLOOK_SCHEMA, Outlook, TellingAnswer};
 use crate::pack::{Access, Leave, Pack};
 use answers::{Answer, Item, unseen};
@@ -134,7 +135,7 @@ fn outlook(
     let mut checks = looker.checks(options);
     looker.money(&mut checks)?;
     let mut checks: Vec<CheckValue> = checks.into_iter().map(|(check, _)| check).collect();
-    checks.sort_by(|one, other| {
+    sort_by(&mut checks, |one, other| {
         let telling = other.bits_per_minute.total_cmp(&one.bits_per_minute);
         other.allowed.cmp(&one.allowed).then(telling)
     });
@@ -332,7 +333,7 @@ impl<'a> Looker<'a> {
                 ));
             }
         }
-        telling.sort_by(|one, other| other.0.total_cmp(&one.0));
+        sort_by(&mut telling, |one, other| other.0.total_cmp(&one.0));
         let value = CheckValue {
             id: of.id.clone(),
             name: of.name.clone(),

@@ -1,6 +1,7 @@
 //! A plan for the time there is.
 
 use super::{Looker, Prospect, SEED, standard_error};
+use crate::order::sort_by;
 use crate::outlook::{CheckValue, Plan, PlanStep};
 use oddment_circuit::VariableId;
 
@@ -66,7 +67,7 @@ impl Looker<'_> {
             let mut open: Vec<usize> = (0..candidates.len())
                 .filter(|c| !chosen.contains(c) && candidates[*c].check.minutes <= left)
                 .collect();
-            open.sort_by(|one, other| {
+            sort_by(&mut open, |one, other| {
                 rate(*other, adds[*other]).total_cmp(&rate(*one, adds[*one]))
             });
             let mut best: Option<(usize, f64)> = None;
@@ -146,7 +147,9 @@ impl Looker<'_> {
         let mut others: Vec<usize> = (0..candidates.len())
             .filter(|c| candidates[*c].check.minutes <= minutes)
             .collect();
-        others.sort_by(|one, other| alone[*other].total_cmp(&alone[*one]));
+        sort_by(&mut others, |one, other| {
+            alone[*other].total_cmp(&alone[*one])
+        });
         let mut exchanged = false;
         for place in 0..chosen.len() {
             let mut rest = chosen.clone();

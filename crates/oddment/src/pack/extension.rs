@@ -12,6 +12,7 @@ use super::file::{
 };
 use super::limits::list;
 use crate::density::Density;
+use crate::order::map;
 use crate::text::{At, Problems, figure};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -156,6 +157,18 @@ impl ExtensionFile {
     }
 }
 
+/// The ids that a kind of entry has already, in the pack and in the library.
+struct Known {
+    what: &'static str,
+    own: BTreeMap<String, usize>,
+    shared: Vec<String>,
+}
+
+/// An id that is given, with its place.
+fn swapped((place, id): (usize, Option<String>)) -> Option<(String, usize)> {
+    Some((id?, place))
+}
+
 /// Joins an extension to a written pack.
 pub(super) struct Joining<'j, 'a> {
     pub problems: &'j mut Problems<'a>,
@@ -291,39 +304,49 @@ impl Joining<'_, '_> {
         base: &mut Vec<T>,
         added: &mut Vec<T>,
         shared: Vec<String>,
-        id: impl Fn(&T) -> Option<&String>,
+        id: fn(&T) -> Option<&String>,
     ) {
-        let known: BTreeMap<String, usize> = base
-            .iter()
-            .enumerate()
-            .filter_map(|(place, entry)| Some((id(entry)?.clone(), place)))
-            .collect();
+        let ids: Vec<Option<String>> = base.iter().map(|entry| id(entry).cloned()).collect();
+        let known = Known {
+            what,
+            own: map(ids.into_iter().enumerate().filter_map(swapped)),
+            shared,
+        };
         for (place, entry) in added.drain(..).enumerate() {
-            let at = self.extension_root.then(what).then(place);
             let named = id(&entry).cloned().unwrap_or_default();
-            let stands = match known.get(&named) {
-                Some(there) => Some(self.pack_root.then(what).then(*there)),
-                None => shared
-                    .iter()
-                    .position(|id| *id == named)
-                    .map(|there| self.library_root.then(what).then(there)),
-            };
-            if let Some(stands) = stands {
-                let there = self.problems.stands(&stands);
-                let message = format!(
-                    "{} `{named}` stands already at {there}; {}",
-                    what.replace('_', " "),
-                    other_way(what, &named)
-                );
-                let field = if what == "prior" { "variant" } else { "id" };
-                let place = at.then(field).or(at.then("from"));
-                self.problems.note(&place, "pack/conflict", message);
-                continue;
+            if self.is_new(&known, &named, (place, base.len())) {
+                base.push(entry);
             }
-            let joined = self.pack_root.then(what).then(base.len());
-            self.problems.moved(&joined, &at);
-            base.push(entry);
         }
+    }
+
+    /// Whether an entry's id stands nowhere yet; says where it came from and goes to.
+    fn is_new(&mut self, known: &Known, named: &str, (from, to): (usize, usize)) -> bool {
+        let what = known.what;
+        let at = self.extension_root.then(what).then(from);
+        let stands = match known.own.get(named) {
+            Some(there) => Some(self.pack_root.then(what).then(*there)),
+            None => known
+                .shared
+                .iter()
+                .position(|id| id == named)
+                .map(|there| self.library_root.then(what).then(there)),
+        };
+        let Some(stands) = stands else {
+            let joined = self.pack_root.then(what).then(to);
+            self.problems.moved(&joined, &at);
+            return true;
+        };
+        let there = self.problems.stands(&stands);
+        let message = format!(
+            "{} `{named}` stands already at {there}; {}",
+            what.replace('_', " "),
+            other_way(what, named)
+        );
+        let field = if what == "prior" { "variant" } else { "id" };
+        let place = at.then(field).or(at.then("from"));
+        self.problems.note(&place, "pack/conflict", message);
+        false
     }
 
     fn more(&mut self, base: &mut PackFile, extension: &ExtensionFile, library: &LibraryFile) {

@@ -14,6 +14,7 @@ use super::{
 };
 use crate::density::{Density, DensityError};
 use crate::error::Error;
+use crate::order::map;
 use crate::text::{At, Kind, Problems, Text, figure, nearest, parse};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
@@ -203,7 +204,7 @@ impl Index {
         let places = ids.enumerate().map(|(place, id)| (id.clone(), place));
         Self {
             what,
-            places: places.collect(),
+            places: map(places.collect::<Vec<_>>()),
         }
     }
 

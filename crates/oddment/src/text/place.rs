@@ -1,38 +1,16 @@
 //! Where in a text something stands, and the problems found there.
 
+use super::tree::{Node, Step};
 use super::{Text, words};
 use crate::error::Problem;
-use jsonc_parser::ast;
-use jsonc_parser::common::Ranged;
-use serde::de::DeserializeOwned;
-use std::collections::{BTreeMap, BTreeSet};
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use crate::order::sort_by;
+use std::collections::BTreeMap;
 
 /// The most problems reported at once.
 const MAX_PROBLEMS: usize = 50;
 
 /// The longest line shown whole.
 const MAX_EXCERPT: usize = 200;
-
-/// A step into a document.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Step {
-    Key(String),
-    Item(usize),
-}
-
-impl From<&str> for Step {
-    fn from(key: &str) -> Self {
-        Self::Key(key.to_owned())
-    }
-}
-
-impl From<usize> for Step {
-    fn from(item: usize) -> Self {
-        Self::Item(item)
-    }
-}
 
 /// Where something stands: a path in one of the texts, and further places to look when the path
 /// does not exist there (an entry composed from two files).
@@ -82,7 +60,7 @@ impl At {
 /// Collects problems and places them.
 #[derive(Debug)]
 pub(crate) struct Problems<'a> {
-    texts: Vec<(Text<'a>, Option<Document<'a>>)>,
+    texts: Vec<(Text<'a>, Option<Node<'a>>)>,
     found: Vec<(usize, Problem)>,
     /// Entries that were written in one text and joined to another: where they are now, and where
     /// they were written.
@@ -215,8 +193,8 @@ impl<'a> Problems<'a> {
 
     /// The problems in the order of the texts.
     pub fn finish(mut self) -> Vec<Problem> {
-        self.found
-            .sort_by_key(|(text, problem)| (*text, problem.line, problem.column));
+        let place = |(text, problem): &(usize, Problem)| (*text, problem.line, problem.column);
+        sort_by(&mut self.found, |one, other| place(one).cmp(&place(other)));
         self.found.into_iter().map(|(_, problem)| problem).collect()
     }
 
@@ -230,7 +208,7 @@ impl<'a> Problems<'a> {
     fn locate(&mut self, text: usize, path: &[Step]) -> (usize, bool) {
         let (text, document) = &mut self.texts[text];
         document
-            .get_or_insert_with(|| Document::read(text).unwrap_or(Document::Unreadable))
+            .get_or_insert_with(|| Node::read(text).0)
             .locate(path)
     }
 }
@@ -253,193 +231,4 @@ pub(super) fn problem_at(
         message: words::readable(message),
         excerpt: excerpt.chars().take(MAX_EXCERPT).collect(),
     }
-}
-
-/// A text read for the places of its values.
-#[derive(Debug)]
-pub(super) enum Document<'a> {
-    Toml(Spanned<DeTable<'a>>),
-    /// With the offset that the places count from.
-    Json(usize, ast::Value<'a>),
-    Unreadable,
-}
-
-impl<'a> Document<'a> {
-    /// # Errors
-    /// For a text that is not TOML, where and why. JSON is left to its own parser to refuse.
-    pub fn read(text: &Text<'a>) -> Result<Self, (usize, String)> {
-        let Some((start, body)) = text.json() else {
-            return DeTable::parse(text.content).map(Self::Toml).map_err(told);
-        };
-        let options = jsonc_parser::ParseOptions::default();
-        let collect = jsonc_parser::CollectOptions::default();
-        let parsed = jsonc_parser::parse_to_ast(body, &collect, &options);
-        let value = parsed.ok().and_then(|parsed| parsed.value);
-        Ok(value.map_or(Self::Unreadable, |value| Self::Json(start, value)))
-    }
-
-    /// A TOML document in its written form.
-    pub fn toml<T: DeserializeOwned, E>(self, refused: impl Fn(usize, &str) -> E) -> Result<T, E> {
-        let Self::Toml(table) = self else {
-            return Err(refused(0, "this is not TOML"));
-        };
-        T::deserialize(toml::Deserializer::from(table)).map_err(|error| {
-            let (offset, message) = told(error);
-            refused(offset, &message)
-        })
-    }
-
-    /// The offset of the deepest part of the path that exists, and whether that is all of it.
-    fn locate(&self, path: &[Step]) -> (usize, bool) {
-        match self {
-            Self::Toml(table) => locate_toml(table.get_ref(), path),
-            Self::Json(start, value) => {
-                let (offset, whole) = locate_json(value, path);
-                (start + offset, whole)
-            }
-            Self::Unreadable => (0, false),
-        }
-    }
-
-    /// The start of the smallest thing around an offset.
-    pub fn around(&self, offset: usize) -> Option<usize> {
-        let Self::Json(start, value) = self else {
-            return None;
-        };
-        let offset = offset.checked_sub(*start)?;
-        let holds =
-            |range: jsonc_parser::common::Range| range.start <= offset && offset < range.end;
-        let (mut value, mut found) = (value, None);
-        if holds(value.range()) {
-            found = Some(start + value.range().start);
-        }
-        loop {
-            let next = match value {
-                ast::Value::Object(object) => object
-                    .properties
-                    .iter()
-                    .find(|property| holds(property.range))
-                    .map(|property| (property.range.start, &property.value)),
-                // Between two elements the parser was about to read the second.
-                ast::Value::Array(array) => array
-                    .elements
-                    .iter()
-                    .find(|element| offset < element.range().end)
-                    .map(|element| (element.range().start, element)),
-                _ => None,
-            };
-            match next {
-                Some((place, inner)) => {
-                    found = Some(start + place);
-                    if !holds(inner.range()) {
-                        return found;
-                    }
-                    value = inner;
-                }
-                None => return found,
-            }
-        }
-    }
-
-    /// What the document says it is, and where.
-    pub fn schema(&self) -> Option<(usize, &str)> {
-        let path = ["schema".into()];
-        let (offset, whole) = self.locate(&path);
-        let given = match self {
-            Self::Toml(table) => table.get_ref().get("schema")?.get_ref().as_str(),
-            Self::Json(_, value) => {
-                let value = value.as_object()?.get("schema")?.value.as_string_lit()?;
-                Some(&*value.value)
-            }
-            Self::Unreadable => None,
-        };
-        given.filter(|_| whole).map(|given| (offset, given))
-    }
-
-    /// A key given twice in one JSON object. In TOML that is not even well-formed.
-    pub fn twice(&self) -> Option<(usize, &str)> {
-        let Self::Json(start, value) = self else {
-            return None;
-        };
-        let (mut left, mut first) = (vec![value], None);
-        while let Some(value) = left.pop() {
-            match value {
-                ast::Value::Object(object) => {
-                    let mut seen = BTreeSet::new();
-                    for property in &object.properties {
-                        let (key, place) = (property.name.as_str(), property.range.start);
-                        if !seen.insert(key) && first.is_none_or(|(known, _)| place < known) {
-                            first = Some((place, key));
-                        }
-                        left.push(&property.value);
-                    }
-                }
-                ast::Value::Array(array) => left.extend(&array.elements),
-                _ => {}
-            }
-        }
-        first.map(|(place, key)| (start + place, key))
-    }
-}
-
-/// Where and what a TOML error is.
-fn told(error: toml::de::Error) -> (usize, String) {
-    let offset = error.span().map_or(0, |span| span.start);
-    (offset, error.message().replace('\n', "; "))
-}
-
-fn locate_json(value: &ast::Value<'_>, path: &[Step]) -> (usize, bool) {
-    let mut offset = value.range().start;
-    let mut value = value;
-    for step in path {
-        let next = match (value, step) {
-            (ast::Value::Object(object), Step::Key(key)) => object
-                .properties
-                .iter()
-                .find(|property| property.name.as_str() == key)
-                .map(|property| (property.range.start, &property.value)),
-            (ast::Value::Array(array), Step::Item(item)) => array
-                .elements
-                .get(*item)
-                .map(|element| (element.range().start, element)),
-            _ => None,
-        };
-        match next {
-            Some((start, inner)) => (offset, value) = (start, inner),
-            None => return (offset, false),
-        }
-    }
-    (offset, true)
-}
-
-fn locate_toml(table: &DeTable<'_>, path: &[Step]) -> (usize, bool) {
-    let mut offset = 0;
-    let mut table = Some(table);
-    let mut value: Option<&DeValue<'_>> = None;
-    for step in path {
-        let next = match step {
-            Step::Key(key) => {
-                let holder = table.or(match value {
-                    Some(DeValue::Table(inner)) => Some(inner),
-                    _ => None,
-                });
-                holder
-                    .and_then(|holder| holder.get_key_value(key.as_str()))
-                    .map(|(key, value)| (key.span().start, value.get_ref()))
-            }
-            Step::Item(item) => match value {
-                Some(DeValue::Array(array)) => array
-                    .get(*item)
-                    .map(|value| (value.span().start, value.get_ref())),
-                _ => None,
-            },
-        };
-        let Some((start, inner)) = next else {
-            return (offset, false);
-        };
-        offset = start;
-        table = None;
-        value = Some(inner);
-    }
-    (offset, true)
 }

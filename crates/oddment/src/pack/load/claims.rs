@@ -2,6 +2,7 @@
 
 use super::compose::stated;
 use super::*;
+use crate::order::set;
 
 impl Loader<'_> {
     pub(super) fn bounds(&mut self, root: &At, file: &PackFile) {
@@ -236,7 +237,7 @@ impl Loader<'_> {
                 "any".to_owned(),
             ]);
         }
-        self.valid_selectors = self.selectors.iter().flatten().cloned().collect();
+        self.valid_selectors = set(self.selectors.iter().flatten().cloned());
         let verdicts = VERDICTS.iter().map(|verdict| verdict.id().to_owned());
         self.valid_selectors.extend(verdicts);
     }

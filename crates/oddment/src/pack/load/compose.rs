@@ -1,6 +1,7 @@
 //! Composing a pack with the shared library: joining lists, merging entries, stamping provenance.
 
 use super::*;
+use crate::order::{map, set};
 
 pub(super) fn stated(mean: f64, strength: Option<f64>, source: Option<&String>) -> Number {
     Number::Stated(StatedNumber {
@@ -26,7 +27,8 @@ pub(super) fn join<T>(
     (library_root, shared): (&At, Vec<T>),
     list: &str,
 ) -> (Vec<T>, Vec<At>) {
-    let own_ids: BTreeSet<String> = own.iter().map(|entry| id(entry).clone()).collect();
+    let own_ids: Vec<String> = own.iter().map(|entry| id(entry).clone()).collect();
+    let own_ids = set(own_ids);
     let (mut joined, mut places) = (Vec::new(), Vec::new());
     for (root, entries, replaceable) in [(root, own, false), (library_root, shared, true)] {
         let mut seen = BTreeSet::new();
@@ -303,17 +305,9 @@ pub(super) fn merge_sign(base: &SignFile, over: &SignFile, incidents: &Index) ->
 
 /// Leaves out library checks that no sign or measure of this form uses.
 pub(super) fn keep_used_checks(pack: &mut Pack) {
-    let used: BTreeSet<usize> = pack
-        .signs
-        .iter()
-        .map(|sign| sign.check)
-        .chain(pack.measures.iter().map(|measure| measure.check))
-        .collect();
-    let place: BTreeMap<usize, usize> = used
-        .iter()
-        .enumerate()
-        .map(|(new, old)| (*old, new))
-        .collect();
+    let mut used = set(pack.signs.iter().map(|sign| sign.check));
+    used.extend(pack.measures.iter().map(|measure| measure.check));
+    let place = map(used.iter().enumerate().map(|(new, old)| (*old, new)));
     let mut index = 0;
     pack.checks.retain(|_| {
         index += 1;

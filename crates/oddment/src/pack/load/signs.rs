@@ -2,6 +2,7 @@
 
 use super::compose::{fall_back, merge_check, merge_incident, merge_sign};
 use super::*;
+use crate::order::set;
 
 /// The fewest words that can be an argument.
 const LEAST_ARGUMENT: usize = 5;
@@ -45,8 +46,7 @@ impl Loader<'_> {
             };
             composed.push((merged, fall_back(at, library_root, "check", from)));
         }
-        let own: BTreeSet<Option<String>> =
-            composed.iter().map(|(check, _)| check.id.clone()).collect();
+        let own = set(composed.iter().map(|(check, _)| check.id.clone()));
         for (place, check) in library.checks.iter().enumerate() {
             if !own.contains(&check.id) {
                 composed.push((check.clone(), library_root.then("check").then(place)));
@@ -236,7 +236,7 @@ impl Loader<'_> {
             .levels
             .clone()
             .unwrap_or_else(|| vec!["no".into(), "yes".into()]);
-        let named: BTreeSet<&String> = levels.iter().collect();
+        let named = set(&levels);
         let reserved = levels
             .iter()
             .any(|level| level == "not-looked" || level == "no-access");

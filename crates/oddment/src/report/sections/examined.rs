@@ -3,10 +3,10 @@
 use super::part_name;
 use crate::assess::reading_words;
 use crate::case::{Finding, Outcome};
+use crate::order::set;
 use crate::report::document::{Block, Cell, Mark, Table, figure, head, text};
 use crate::report::figures::{plain, year};
 use crate::report::{ReportParts, charts, words};
-use std::collections::BTreeSet;
 
 /// Parts in one picture, so that each fits on a printed page.
 const PARTS: usize = 8;
@@ -82,7 +82,7 @@ fn checks_made(parts: &ReportParts<'_>) -> Option<Block> {
         });
     let measured = parts.case.readings.iter();
     let measured = measured.filter_map(|reading| Some(pack.measures.get(reading.measure)?.check));
-    let made: BTreeSet<usize> = looked.chain(measured).collect();
+    let made = set(looked.chain(measured));
     let names = made.iter().filter_map(|check| pack.checks.get(*check));
     let names: Vec<String> = names.map(|check| check.name.clone()).collect();
     let label = words::CHECKS_MADE.to_owned();

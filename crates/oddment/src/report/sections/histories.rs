@@ -2,6 +2,7 @@
 
 use super::{LEAST, part_name, told, weight};
 use crate::assessment::{FindingWeight, VerdictOdds};
+use crate::order::sort_by;
 use crate::pack::Verdict;
 use crate::report::document::Block;
 use crate::report::figures::count_of;
@@ -15,7 +16,9 @@ pub(super) fn blocks(parts: &ReportParts<'_>) -> Vec<Block> {
     let assessment = parts.assessment;
     let mut blocks = vec![Block::Paragraph(words::HISTORIES_INTRO.to_owned())];
     let mut verdicts: Vec<&VerdictOdds> = assessment.verdicts.iter().collect();
-    verdicts.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+    sort_by(&mut verdicts, |one, other| {
+        other.probability.total_cmp(&one.probability)
+    });
     for odds in verdicts {
         let histories = assessment.histories.iter();
         let mut of_it = histories
@@ -58,7 +61,7 @@ fn on_side<'a>(
     let findings = parts.assessment.findings.iter().enumerate();
     let heavy = findings.filter(|(_, finding)| side * weight(finding, verdict) >= LEAST);
     let mut heavy: Vec<(usize, &FindingWeight)> = heavy.collect();
-    heavy.sort_by(|(_, one), (_, other)| {
+    sort_by(&mut heavy, |(_, one), (_, other)| {
         (side * weight(other, verdict)).total_cmp(&(side * weight(one, verdict)))
     });
     heavy
