@@ -41,6 +41,27 @@ test("text, JSON and objects are the same case", () => {
   assert.deepEqual(engine.assess(JSON.stringify(file)), engine.assess(text));
 });
 
+test("without the fit everything else is the same", () => {
+  const { fit, ...whole } = engine.assess(text);
+  const { fit: left, ...rest } = engine.assess(text, { fit: false });
+  assert.deepEqual(rest, whole);
+  assert.notEqual(fit.judgement, "not-asked");
+  assert.equal(left.judgement, "not-asked");
+});
+
+test("what was asked before changes no answer: neither other numbers nor another claim", () => {
+  const file = engine.readCase(text);
+  const first = engine.assess(file, { fit: false });
+  const other = { ...file, numbers: { ...file.numbers, "examination/sure": 0.7 } };
+  assert.notDeepEqual(engine.assess(other, { fit: false }).verdicts, first.verdicts);
+  assert.deepEqual(engine.assess(file, { fit: false }), first);
+  const { periods } = engine.describe(file.piece.form);
+  const period = periods.find(({ id }) => id !== file.piece.period).id;
+  const { claimed_years: _, ...piece } = file.piece;
+  engine.assess({ ...file, piece: { ...piece, period } }, { fit: false });
+  assert.deepEqual(engine.assess(file, { fit: false }), first);
+});
+
 test("problems are typed and placed", () => {
   const file = engine.readCase(text);
   file.finding[0].sign = "no-such-sign";

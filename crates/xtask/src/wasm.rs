@@ -1,11 +1,12 @@
 //! `cargo xtask wasm`: the package for JavaScript, built and packed.
 
 use crate::npm::{self, folder, node, npm};
-use crate::tools::{capture, cargo, metadata, run, target};
+use crate::tools::{capture, cargo, fault, metadata, run, target};
 use crate::{Result, typescript};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use wasm_bindgen_cli_support::Bindgen;
 
 /// What the engine is compiled for.
@@ -38,16 +39,24 @@ pub struct Packed {
     pub tarball: PathBuf,
 }
 
-fn fault(path: &Path) -> impl Fn(std::io::Error) -> String {
-    let path = path.display().to_string();
-    move |error| format!("{path}: {error}")
-}
-
-/// Builds the package and packs it as npm would publish it.
+/// Builds the package and packs it as npm would publish it; once in a run, as nothing it is made from
+/// changes meanwhile.
 ///
 /// # Errors
 /// What is missing or fails.
 pub fn build() -> Result<Packed> {
+    static TARBALL: OnceLock<PathBuf> = OnceLock::new();
+    if let Some(tarball) = TARBALL.get() {
+        return Ok(Packed {
+            tarball: tarball.clone(),
+        });
+    }
+    let packed = make()?;
+    TARBALL.get_or_init(|| packed.tarball.clone());
+    Ok(packed)
+}
+
+fn make() -> Result<Packed> {
     npm::check_node()?;
     target(TARGET)?;
     let folder = folder();

@@ -3,7 +3,7 @@
 
 use crate::npm::{self, folder, node, npm};
 use crate::steps::Outcome;
-use crate::tools::{capture, cargo, metadata, root, run, target};
+use crate::tools::{capture, cargo, fault, metadata, root, run, target};
 use crate::{Result, wasm};
 use serde_json::Value;
 use std::ffi::OsStr;
@@ -24,11 +24,6 @@ const STRICT: [&str; 10] = [
     "--lib",
     "es2022,dom",
 ];
-
-fn fault(path: &Path) -> impl Fn(std::io::Error) -> String {
-    let path = path.display().to_string();
-    move |error| format!("{path}: {error}")
-}
 
 /// Builds, packs, installs and tests; left out where Node, the target or what npm fetches cannot be
 /// had, and the part in the browser where there is none.

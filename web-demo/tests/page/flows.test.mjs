@@ -301,6 +301,162 @@ test("a practice piece is dealt out in three rounds and told in the end", async 
   await context.close();
 });
 
+test("several looks of one sign are all shown, and one is taken back alone", async () => {
+  const { context, page, calm } = await open(browser);
+  const folder = mkdtempSync(join(tmpdir(), "oddment-"));
+  const file = join(folder, "looks.toml");
+  writeFileSync(
+    file,
+    `schema = "oddment/case/1"
+[piece]
+form = "drop-leaf-table"
+variant = "oval"
+period = "bent-leg"
+region = "britain"
+[[visit]]
+id = "first"
+[[visit]]
+id = "second"
+[[finding]]
+sign = "foot-ends-worn"
+part = "feet"
+visit = "first"
+found = "yes"
+[[finding]]
+sign = "foot-ends-worn"
+part = "feet"
+visit = "first"
+found = "no"
+look = 2
+[[finding]]
+sign = "foot-ends-worn"
+part = "feet"
+visit = "second"
+found = "not-looked"
+note = "carpet in the way"
+`,
+  );
+  const address = await take(page, file);
+  await page.goto(`${address}/piece/feet`);
+  const sign = page.getByRole("article").filter({ hasText: "Foot ends dark, rounded and chipped" });
+  const said = await sign.textContent();
+  assert.match(said, /Visit 1: Found, sure/);
+  assert.match(said, /Visit 1: Not there, sure/);
+  assert.match(said, /carpet in the way/);
+  assert.match(said, /not on this visit/);
+  await sign.getByRole("button", { name: "Found" }).click();
+  await sign.getByRole("button", { name: "Found" }).click();
+  assert.match(await sign.textContent(), /not on this visit/);
+  const { findings } = await native(page);
+  assert.equal(findings.length, 2);
+  calm();
+  await context.close();
+});
+
+test("what cannot be worked with is refused where it is written", async () => {
+  const { context, page, calm } = await open(browser);
+  const address = await take(page, example("innocent-holes"));
+  await page.goto(`${address}/price`);
+  const enter = async (label, value) => {
+    await page.getByLabel(label, { exact: true }).fill(value);
+    await page.getByLabel(label, { exact: true }).press("Tab");
+  };
+  for (const [label, value] of [["Asked for it", "1500"], ["original", "3000"], ["married", "900"], ["converted", "900"], ["faked", "400"]]) {
+    await enter(label, value);
+  }
+  await page.getByText(/Buying at the price asked would on average/).waitFor();
+  for (const [label, value, said] of [
+    ["Asked for it", "1,500", /comma for thousands or for decimals/],
+    ["What selling takes, in 100 of the price", "150", /between 0 and 99/],
+    ["The chance of a loss you would bear, in 100", "100", /between 0 and 99/],
+    ["Asked for it", "a lot", /no number/],
+  ]) {
+    const before = await page.getByLabel(label, { exact: true }).inputValue();
+    await enter(label, value);
+    assert.match(await page.getByRole("alert").first().textContent(), said);
+    await enter(label, before);
+    await page.getByRole("alert").waitFor({ state: "detached" });
+  }
+  await page.goto(`${address}/odds`);
+  await shownCounts(page);
+  calm();
+  await context.close();
+});
+
+test("nothing is worked out again while nobody touches anything", async () => {
+  const { context, page, calm } = await open(browser);
+  await page.addInitScript(() => {
+    const post = Worker.prototype.postMessage;
+    globalThis.asked = 0;
+    Worker.prototype.postMessage = function (...given) {
+      globalThis.asked += 1;
+      return post.apply(this, given);
+    };
+  });
+  const address = await take(page, example("innocent-holes"));
+  for (const view of ["argument", "next", "what-if", "odds"]) {
+    await page.goto(`${address}/${view}`);
+    await settled(page);
+    await page.waitForTimeout(1500);
+    const before = await page.evaluate(() => globalThis.asked);
+    await page.waitForTimeout(2000);
+    assert.equal(await page.evaluate(() => globalThis.asked), before, view);
+  }
+  calm();
+  await context.close();
+});
+
+test("where the device keeps nothing, the page says so and still works and saves", async () => {
+  const { context, page } = await open(browser);
+  await page.addInitScript(() => {
+    IDBFactory.prototype.open = () => {
+      throw new DOMException("refused", "SecurityError");
+    };
+  });
+  await page.goto(origin);
+  await page.getByRole("link", { name: "Take up a piece" }).tap();
+  await page.getByRole("link", { name: "Drop-leaf table" }).tap();
+  await page.getByRole("button", { name: "Begin looking" }).tap();
+  await foot(page).waitFor();
+  await page.getByText(/does not keep what you note/).waitFor();
+  const waiting = page.waitForEvent("download");
+  await page.getByRole("button", { name: "Save as a file" }).tap();
+  await waiting;
+  await context.close();
+});
+
+test("a piece taken off the shelf is gone from every window", async () => {
+  const { context, page, calm } = await open(browser);
+  const address = await take(page, example("innocent-holes"));
+  const other = await context.newPage();
+  await other.goto(`${address}/odds`);
+  await shownCounts(other);
+  await page.goto(`${origin}/#/shelf`);
+  await page.getByRole("button", { name: "Take off the shelf" }).tap();
+  await page.getByRole("button", { name: "Put it back" }).waitFor();
+  await page.goto(`${address}/odds`);
+  await page.getByText("This piece is not on this device's shelf.").waitFor();
+  await other.reload();
+  await other.getByText("This piece is not on this device's shelf.").waitFor();
+  calm();
+  await context.close();
+});
+
+test("one comes back from a part to where one was", async () => {
+  const { context, page, calm } = await open(browser);
+  await take(page, example("innocent-holes"));
+  const button = part(page, "The table as a whole");
+  await button.scrollIntoViewIfNeeded();
+  const before = await page.evaluate(() => scrollY);
+  await button.tap();
+  await page.getByRole("link", { name: "← All parts" }).tap();
+  await button.waitFor();
+  await page.waitForFunction((wanted) => Math.abs(scrollY - wanted) < 5, before);
+  assert.ok(await button.evaluate((element) => element === document.activeElement));
+  calm();
+  await context.close();
+});
+
 test("a second visit is reckoned as one", async () => {
   const { context, page, calm } = await open(browser);
   await begin(page);
