@@ -12,8 +12,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
-/// How hard Brotli tries. Above this a large module takes ten seconds, for a tenth less.
-const BROTLI_QUALITY: i32 = 9;
+/// How hard Brotli tries: as hard as it can. A large module takes some seconds, once at the start.
+const BROTLI_QUALITY: i32 = 11;
 
 /// The size of Brotli's window, as a power of two: the largest that every browser takes.
 const BROTLI_WINDOW: i32 = 22;
