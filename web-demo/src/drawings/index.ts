@@ -13,6 +13,28 @@ export async function plate(form: string, name: PlateName): Promise<string | und
   return plates[`./forms/${form}.${name}.svg`]?.();
 }
 
+/** The parts that a form's plates show for a piece offered as a variant. */
+export async function drawnParts(form: string, variant: string): Promise<Set<string>> {
+  const drawn = new Set<string>();
+  for (const letters of await Promise.all(PLATES.map((name) => plate(form, name)))) {
+    const svg = new DOMParser().parseFromString(letters ?? "<svg/>", "image/svg+xml");
+    for (const group of svg.querySelectorAll("[data-part]")) {
+      const id = group.getAttribute("data-part");
+      if (id !== null && isShown(group, variant)) drawn.add(id);
+    }
+  }
+  return drawn;
+}
+
+/** Whether a group and all it stands in are there for a variant. */
+export function isShown(group: Element, variant: string): boolean {
+  for (let at: Element | null = group; at !== null; at = at.parentElement) {
+    const only = at.getAttribute("data-variants");
+    if (only !== null && !only.split(" ").includes(variant)) return false;
+  }
+  return true;
+}
+
 /** Whether a sign has a sketch. */
 export function hasSketch(sign: string): boolean {
   return Object.hasOwn(pictures, sign);

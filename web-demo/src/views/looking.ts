@@ -4,6 +4,7 @@ import type { FormDescription } from "oddment";
 import { NO_ACCESS, NOT_LOOKED, type FullCase } from "../case/edit.js";
 import { looks, type Form, type Look } from "../case/form.js";
 import type { LetteredPart } from "../common/Plate.svelte";
+import { words } from "../words/index.js";
 
 /** What became of a look. */
 export type Outcome = "found" | "not-there" | "no-access" | "not-looked";
@@ -57,4 +58,11 @@ export function partStates(form: Form, state: FullCase): PartState[] {
       state: part.looked === 0 ? "none" : part.looked < part.all ? "some" : "all",
       found: part.seen > 0,
     }));
+}
+
+/** A visit as it is called: its number, day and who looked. */
+export function visitName(state: FullCase, id: string): string {
+  const place = state.visit.findIndex((visit) => visit.id === id);
+  const visit = state.visit[place];
+  return words.piece.visitName(place + 1, visit?.date ?? undefined, visit?.by ?? undefined);
 }

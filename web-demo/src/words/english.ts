@@ -234,6 +234,7 @@ export const english = {
     drawing: (form: string, plate: string) => `Drawing of the form: ${form}, ${plate}`,
     touch: "Touch a part to see what can be looked at there.",
     parts: "Parts",
+    unusual: (count: number) => `${many(count, "part", "parts")} such a piece seldom has`,
     progress: (looked: number, all: number) => `${String(looked)} of ${String(all)} looked at`,
     untouched: (all: number) => `${many(all, "sign", "signs")}, not looked at`,
     seen: (count: number) => `${String(count)} found`,

@@ -1,6 +1,7 @@
 // Every view at every size, on light and dark paper: nothing hangs over, no rule of accessibility is broken, nothing
 // is complained of. The pictures are kept for people to look at.
 
+import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { accessible, example, fits, launch, open, origin, picture, settled, SIZES, take } from "./support.mjs";
 
@@ -89,6 +90,14 @@ test("every form has its two plates, with a letter for every part but the whole 
     await page.waitForFunction(() => document.querySelectorAll(".plate svg").length === 2);
     await page.waitForTimeout(200);
     await picture(page, `plate-${form.split("/").pop()}`);
+    const bare = await page.evaluate(() => {
+      const lettered = new Set([...document.querySelectorAll(".plate .letter")].map((mark) => mark.textContent));
+      return [...document.querySelectorAll(".piece > .parts [data-of]")]
+        .filter(({ dataset }) => !["whole", "papers"].includes(dataset.of))
+        .filter((button) => !lettered.has(button.querySelector(".letter").textContent))
+        .map(({ dataset }) => dataset.of);
+    });
+    assert.deepEqual(bare, [], form);
     await fits(page, form);
   }
   calm();
