@@ -3,15 +3,15 @@
 //!
 //! Asks the library directly, so that the binding is checked as well.
 
+use oddment::ask::ReportFormat;
 use oddment::case::file::StakesFile;
 use oddment::decide::{Stakes, decide};
 use oddment::pack::Verdict;
 use oddment::practice::{PracticeOptions, practice};
-use oddment::report::{self, ReportParts};
 use oddment::study::{StudyOptions, study};
 use oddment::{
     Case, LeanOptions, Model, NextOptions, Pack, Text, assess, check_outlooks, explain, form, lean,
-    look_next, new_case, packs,
+    look_next, new_case, packs, report,
 };
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -78,17 +78,7 @@ fn of_case(ask: &str, pack: &Pack, case: &Case, options: &Value) -> Result<Value
             let checks = check_outlooks(pack, case, &model, &NextOptions::default())?;
             json!(decide(&verdicts, &stakes, &checks)?)
         }
-        "report" => {
-            let parts = ReportParts {
-                pack,
-                case,
-                assessment: &assess(pack, case)?,
-                argument: Some(&explain(pack, case, None)?),
-                outlook: Some(&look_next(pack, case, &NextOptions::default())?),
-                leaning: Some(&lean(pack, case, &LeanOptions::default())?),
-            };
-            json!(report::markdown(&parts))
-        }
+        "report" => json!(report::write(pack, case, ReportFormat::Markdown)?),
         _ => return Err(format!("nobody knows how to {ask}").into()),
     })
 }

@@ -3,16 +3,15 @@
 use crate::answer::{Answer, Refusal, hand_over, options, refusal};
 use oddment::ask::{
     AssessOptions, DecideOptions, ExplainOptions, LeanOptions, NextOptions, NoOptions, OptionError,
-    PracticeOptions, ReportFormat, ReportOptions, StudyOptions,
+    PracticeOptions, ReportOptions, StudyOptions,
 };
 use oddment::decide::{Decision, Stakes, decide};
 use oddment::leaning::Leaning;
 use oddment::pool::Subject;
-use oddment::report::{self, ReportParts};
 use oddment::study::{Study, StudyInTurns};
 use oddment::{
-    Case, Model, Pack, Problem, Text, assess, check_outlooks, explain, form, lean, look_next,
-    packs, practice,
+    Case, Model, Pack, Problem, Text, check_outlooks, explain, form, lean, look_next, packs,
+    practice, report,
 };
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -235,7 +234,10 @@ impl Engine {
                 leaning(&subject, &asked)
             })),
             "decide" => hand_over(options(given).and_then(|asked| decision(pack, case, &asked))),
-            "report" => hand_over(options(given).and_then(|asked| written(pack, case, asked))),
+            "report" => hand_over(
+                options::<ReportOptions>(given)
+                    .and_then(|asked| Ok(report::write(pack, case, asked.format)?)),
+            ),
             _ => unknown(question),
         }
     }
@@ -304,27 +306,9 @@ fn decision(pack: &Pack, case: &Case, asked: &DecideOptions) -> Result<Decision,
     Ok(decide(&verdicts, &stakes, &checks).map_err(oddment::Error::from)?)
 }
 
-fn written(pack: &Pack, case: &Case, asked: ReportOptions) -> Result<String, Refusal> {
-    let parts = ReportParts {
-        pack,
-        case,
-        assessment: &assess(pack, case)?,
-        argument: Some(&explain(pack, case, None)?),
-        outlook: Some(&look_next(pack, case, &oddment::NextOptions::default())?),
-        leaning: Some(&lean(pack, case, &oddment::LeanOptions::default())?),
-    };
-    Ok(match asked.format {
-        ReportFormat::Html => report::html(&parts),
-        ReportFormat::Markdown => report::markdown(&parts),
-    })
-}
-
 #[wasm_bindgen]
 impl StudyRun {
     /// Does one turn's work; whether the study is done.
-    ///
-    /// # Errors
-    /// As the library's study.
     pub fn turn(&mut self) -> Result<bool, JsValue> {
         match self.work.turn() {
             None => {}
@@ -335,13 +319,11 @@ impl StudyRun {
     }
 
     /// Evaluations done.
-    #[must_use]
     pub fn done(&self) -> f64 {
         self.work.progress().0 as f64
     }
 
     /// Evaluations in all; 0 before the first turn.
-    #[must_use]
     pub fn all(&self) -> f64 {
         self.work.progress().1 as f64
     }

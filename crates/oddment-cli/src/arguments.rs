@@ -6,6 +6,7 @@ pub(crate) use values::{Expert, Mix, Quantile, RowLevel, Value};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use oddment::Verdict;
+use oddment::ask::ReportFormat;
 use oddment::case::file::ResaleCostFile;
 use oddment::elicit::{Family, Start};
 use oddment::pack::{Access, VERDICTS};
@@ -488,16 +489,8 @@ pub(crate) struct FormChoice {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct ReportFile {
     pub path: PathBuf,
-    pub form: ReportForm,
+    pub format: ReportFormat,
 }
-
-/// Forms of a report.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum ReportForm {
-    Html,
-    Markdown,
-}
-
 /// A report was to go where its name does not say what it is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct UnknownEnding;
@@ -515,12 +508,12 @@ impl ReportFile {
     fn from_argument(argument: &str) -> Result<Self, UnknownEnding> {
         let path = PathBuf::from(argument);
         let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
-        let form = match ending.to_ascii_lowercase().as_str() {
-            "html" | "htm" => ReportForm::Html,
-            "md" => ReportForm::Markdown,
+        let format = match ending.to_ascii_lowercase().as_str() {
+            "html" | "htm" => ReportFormat::Html,
+            "md" => ReportFormat::Markdown,
             _ => return Err(UnknownEnding),
         };
-        Ok(Self { path, form })
+        Ok(Self { path, format })
     }
 }
 

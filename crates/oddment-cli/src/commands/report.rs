@@ -1,10 +1,10 @@
 //! `oddment report`: the report of a case, for a client and for the file.
 
-use crate::arguments::{ReportFile, ReportForm};
+use crate::arguments::ReportFile;
 use crate::failure::Failure;
 use crate::output::Output;
-use oddment::report::{self, ReportParts};
-use oddment::{Case, LeanOptions, NextOptions, Pack};
+use oddment::ask::ReportFormat;
+use oddment::{Case, Pack, report};
 use std::io::{Error, ErrorKind};
 use std::path::Path;
 
@@ -17,25 +17,10 @@ pub(super) fn run(
     if let Some(file) = output {
         may_write(&file.path, source)?;
     }
-    let refuse = |error| Failure::engine(&error, &[]);
-    let assessment = oddment::assess(pack, case).map_err(refuse)?;
-    let argument = oddment::explain(pack, case, None).map_err(refuse)?;
-    let outlook = oddment::look_next(pack, case, &NextOptions::default()).map_err(refuse)?;
-    let leaning = oddment::lean(pack, case, &LeanOptions::default()).map_err(refuse)?;
-    let parts = ReportParts {
-        pack,
-        case,
-        assessment: &assessment,
-        argument: Some(&argument),
-        outlook: Some(&outlook),
-        leaning: Some(&leaning),
-    };
-    let Some(ReportFile { path, form }) = output else {
-        return Ok(Output::data(report::html(&parts)));
-    };
-    let text = match form {
-        ReportForm::Html => report::html(&parts),
-        ReportForm::Markdown => report::markdown(&parts),
+    let format = output.map_or(ReportFormat::Html, |file| file.format);
+    let text = report::write(pack, case, format).map_err(|error| Failure::engine(&error, &[]))?;
+    let Some(ReportFile { path, .. }) = output else {
+        return Ok(Output::data(text));
     };
     let name = path.display().to_string();
     std::fs::write(path, text).map_err(|error| Failure::write(&name, &error))?;

@@ -20,11 +20,14 @@ mod tests;
 mod words;
 
 use crate::argument::Argument;
+use crate::ask::ReportFormat;
 use crate::assessment::Assessment;
 use crate::case::Case;
+use crate::error::Error;
 use crate::leaning::Leaning;
 use crate::outlook::Outlook;
 use crate::pack::Pack;
+use crate::{LeanOptions, NextOptions, assess, explain, lean, look_next};
 
 /// What a report is made of.
 ///
@@ -98,4 +101,34 @@ pub fn html(parts: &ReportParts<'_>) -> String {
 #[must_use]
 pub fn markdown(parts: &ReportParts<'_>) -> String {
     markdown::render(&sections::document(parts))
+}
+
+/// The whole report of a case: everything is worked out as it is when nothing else is asked for, and
+/// written in one of the two forms.
+///
+/// # Errors
+/// As [`assess`](crate::assess).
+///
+/// ```
+/// use oddment::{Case, Text, ask::ReportFormat, packs, report};
+/// let pack = packs::load("drop-leaf-table")?;
+/// let text = oddment::new_case(&pack);
+/// let case = Case::load(Text::new("new case", &text), &pack)?;
+/// let written = report::write(&pack, &case, ReportFormat::Markdown)?;
+/// assert!(written.starts_with("# "));
+/// # Ok::<(), oddment::Error>(())
+/// ```
+pub fn write(pack: &Pack, case: &Case, format: ReportFormat) -> Result<String, Error> {
+    let parts = ReportParts {
+        pack,
+        case,
+        assessment: &assess(pack, case)?,
+        argument: Some(&explain(pack, case, None)?),
+        outlook: Some(&look_next(pack, case, &NextOptions::default())?),
+        leaning: Some(&lean(pack, case, &LeanOptions::default())?),
+    };
+    Ok(match format {
+        ReportFormat::Html => html(&parts),
+        ReportFormat::Markdown => markdown(&parts),
+    })
 }
