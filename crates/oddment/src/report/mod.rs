@@ -107,7 +107,7 @@ pub fn markdown(parts: &ReportParts<'_>) -> String {
 /// written in one of the two forms.
 ///
 /// # Errors
-/// As [`assess`](crate::assess).
+/// As [`assess`].
 ///
 /// ```
 /// use oddment::{Case, Text, ask::ReportFormat, packs, report};
