@@ -28,15 +28,15 @@ class Answers {
   /** Follows a case. */
   follow(state: FullCase): void {
     this.odds.want(() => quick.ask("assess", state, { fit: false }));
-    this.#stop?.abort();
-    clearTimeout(this.#timer);
+    this.#rest();
     this.#timer = setTimeout(() => {
       const stop = new AbortController();
       this.#stop = stop;
       this.judged.want(() => thorough.ask("assess", state));
       this.interval.want(async () => {
         const study = await thorough.study(state, { draws: INTERVAL_DRAWS, pairs: 0 }, () => undefined, stop.signal);
-        this.settled = state;
+        // One that was ended early is of no use to a later return to this state.
+        if (!stop.signal.aborted) this.settled = state;
         return study;
       });
     }, REST);
@@ -44,11 +44,16 @@ class Answers {
 
   /** Forgets the last piece. */
   clear(): void {
-    this.#stop?.abort();
-    clearTimeout(this.#timer);
+    this.#rest();
     this.odds.clear();
     this.judged.clear();
     this.interval.clear();
+  }
+
+  /** Ends what is under way: nothing that is shown is settled any more. */
+  #rest(): void {
+    this.#stop?.abort();
+    clearTimeout(this.#timer);
     this.settled = undefined;
   }
 }

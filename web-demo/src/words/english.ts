@@ -114,12 +114,6 @@ export const english = {
     converted: "form, size or use changed later",
     faked: "made or dressed up to deceive",
   } satisfies Record<Verdict, string>,
-  texture: {
-    original: "blank",
-    married: "slanting lines",
-    converted: "level lines",
-    faked: "crossed lines",
-  } satisfies Record<Verdict, string>,
   views,
   access,
   leave,
@@ -556,6 +550,7 @@ export const english = {
     even: "The choices come out as good as equal.",
     outside: (low: number, high: number) => `That must lie between ${String(low)} and ${String(high)} in 100.`,
     above: "That must be more than 0.",
+    notBelow: "That must be 0 or more.",
     noChecks: "No further look is worth more than it costs.",
   },
 

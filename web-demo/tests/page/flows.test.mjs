@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
@@ -297,6 +297,30 @@ test("a practice piece is dealt out in three rounds and told in the end", async 
   await page.getByText(/1 piece: you \d\.\d\d/).waitFor();
   await page.getByRole("button", { name: "Put it on the shelf" }).tap();
   await page.waitForURL(/#\/case\//);
+  calm();
+  await context.close();
+});
+
+test("prices of a claim stay as typed until they make sense together", async () => {
+  const { context, page, calm } = await open(browser);
+  await page.goto(`${origin}/#/new/drop-leaf-table`);
+  await page.getByText("Prices, if known").tap();
+  const [claimed, plainer] = [page.getByLabel("As claimed"), page.getByLabel("The plainer thing")];
+  await claimed.fill("4,200");
+  await claimed.press("Tab");
+  assert.equal(await claimed.inputValue(), "4,200");
+  assert.match(await page.getByRole("alert").textContent(), /comma/);
+  await claimed.fill("4200");
+  await plainer.fill("1000");
+  await plainer.press("Tab");
+  await page.getByRole("alert").waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Begin looking" }).tap();
+  await foot(page).waitFor();
+  const waiting = page.waitForEvent("download");
+  await page.getByRole("button", { name: "Save as a file" }).tap();
+  const file = join(mkdtempSync(join(tmpdir(), "oddment-")), "priced.json");
+  await (await waiting).saveAs(file);
+  assert.deepEqual(JSON.parse(readFileSync(file, "utf8")).piece.prices, { as_claimed: 4200, plainer: 1000 });
   calm();
   await context.close();
 });
