@@ -44,6 +44,7 @@ mod quadrature;
 pub(crate) mod special;
 #[cfg(test)]
 mod tests;
+mod written;
 
 pub use error::DensityError;
 use error::{LOCATION, SCALE, check, check_order, check_sigma};
@@ -77,7 +78,7 @@ pub const WEIGHT_TOLERANCE: f64 = 1e-9;
 /// density.validate().unwrap();
 /// assert!((density.mean().unwrap() - 5.839365368240859).abs() < 1e-14);
 /// ```
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "family", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Density {
     /// The normal distribution.

@@ -187,9 +187,11 @@ impl Formulas {
 
     /// Evaluates the formulas that came since `values` was last filled.
     pub fn evaluate_from(&self, numbers: &[f64], values: &mut Vec<f64>) {
-        values.reserve(self.steps.len().saturating_sub(values.len()));
-        for step in self.steps.iter().skip(values.len()) {
-            values.push(self.value(step, numbers, values));
+        let known = values.len();
+        values.resize(self.steps.len().max(known), 0.0);
+        let values = &mut values[..];
+        for place in known..self.steps.len() {
+            values[place] = self.value(&self.steps[place], numbers, values);
         }
     }
 
@@ -230,20 +232,20 @@ impl Formulas {
         }
     }
 
+    // Plain indices: where this is compiled small, a closure stays a call.
     fn value(&self, step: &Formula, numbers: &[f64], values: &[f64]) -> f64 {
-        let at = |id: FormulaId| values[id.index()];
         match *step {
             Formula::Constant(value) => value,
             Formula::Number(id) => numbers[id.index()],
-            Formula::Plus(a, b) => at(a) + at(b),
-            Formula::Times(a, b) => at(a) * at(b),
-            Formula::Over(a, b) => at(a) / at(b),
-            Formula::Rest(a) => 1.0 - at(a),
-            Formula::Lesser(a) => at(a).min(1.0 - at(a)),
-            Formula::AtLeast(a, floor) => at(a).max(floor),
-            Formula::Power(base, a) => libm::pow(base, at(a)),
+            Formula::Plus(a, b) => values[a.index()] + values[b.index()],
+            Formula::Times(a, b) => values[a.index()] * values[b.index()],
+            Formula::Over(a, b) => values[a.index()] / values[b.index()],
+            Formula::Rest(a) => 1.0 - values[a.index()],
+            Formula::Lesser(a) => values[a.index()].min(1.0 - values[a.index()]),
+            Formula::AtLeast(a, floor) => values[a.index()].max(floor),
+            Formula::Power(base, a) => libm::pow(base, values[a.index()]),
             Formula::MovedShare(from, to, a) => {
-                mean_moved(&self.shares[from as usize..to as usize], at(a))
+                mean_moved(&self.shares[from as usize..to as usize], values[a.index()])
             }
         }
     }
@@ -257,7 +259,6 @@ impl Formulas {
             if slope == 0.0 {
                 continue;
             }
-            let at = |id: FormulaId| values[id.index()];
             match *step {
                 Formula::Constant(_) => {}
                 Formula::Number(id) => numbers[id.index()] += slope,
@@ -266,28 +267,34 @@ impl Formulas {
                     slopes[b.index()] += slope;
                 }
                 Formula::Times(a, b) => {
-                    slopes[a.index()] += slope * at(b);
-                    slopes[b.index()] += slope * at(a);
+                    slopes[a.index()] += slope * values[b.index()];
+                    slopes[b.index()] += slope * values[a.index()];
                 }
                 Formula::Over(a, b) => {
-                    slopes[a.index()] += slope / at(b);
-                    slopes[b.index()] -= slope * at(a) / (at(b) * at(b));
+                    slopes[a.index()] += slope / values[b.index()];
+                    slopes[b.index()] -=
+                        slope * values[a.index()] / (values[b.index()] * values[b.index()]);
                 }
                 Formula::Rest(a) => slopes[a.index()] -= slope,
                 Formula::Lesser(a) => {
-                    slopes[a.index()] += if at(a) <= 0.5 { slope } else { -slope };
+                    slopes[a.index()] += if values[a.index()] <= 0.5 {
+                        slope
+                    } else {
+                        -slope
+                    };
                 }
                 Formula::AtLeast(a, floor) => {
-                    if at(a) >= floor {
+                    if values[a.index()] >= floor {
                         slopes[a.index()] += slope;
                     }
                 }
                 Formula::Power(base, a) => {
-                    slopes[a.index()] += slope * libm::log(base) * libm::pow(base, at(a));
+                    slopes[a.index()] +=
+                        slope * libm::log(base) * libm::pow(base, values[a.index()]);
                 }
                 Formula::MovedShare(from, to, a) => {
                     let shares = &self.shares[from as usize..to as usize];
-                    let half = at(a);
+                    let half = values[a.index()];
                     let each = shares.iter().map(|share| {
                         if *share == 0.0 || *share == 1.0 {
                             return 0.0;

@@ -536,23 +536,29 @@ impl<'a> Workings<'a> {
     fn slopes_of(&self, desk: &Desk, lanes: &[usize]) -> (Vec<f64>, Vec<Vec<[f64; 2]>>) {
         let circuit = &self.model.circuit;
         let scale = libm::exp2(f64::from(desk.workspace.exponent()));
-        let prior = |lane: usize| desk.values[self.priors[lane].index()];
-        let mut by_formula = vec![0.0; desk.values.len()];
+        // Slices and plain loops, as where numbers are laid out.
+        let (values, chances) = (&desk.values[..], &desk.chances[..]);
+        let prior = |lane: usize| values[self.priors[lane].index()];
+        let mut by_formula = vec![0.0; values.len()];
         let mut by_move: Vec<Vec<[f64; 2]>> = (0..self.readings.len())
             .map(|item| vec![[0.0; 2]; self.moves(item).len()])
             .collect();
-        let mut wanted = vec![false; self.priors.len()];
-        lanes.iter().for_each(|lane| wanted[*lane] = true);
-        for entry in self.model.entries.iter().filter(|entry| wanted[entry.lane]) {
-            let slope: f64 = desk
-                .chances
-                .iter()
-                .enumerate()
-                .map(|(state, chance)| {
-                    chance * circuit.lane_slope(&desk.workspace, state, entry.lane, entry.parameter)
-                })
-                .sum();
-            by_formula[entry.formula.index()] += scale * prior(entry.lane) * slope;
+        let mut wanted = vec![None; self.priors.len()];
+        for lane in lanes {
+            wanted[*lane] = Some(scale * prior(*lane));
+        }
+        let (wanted, to) = (&wanted[..], &mut by_formula[..]);
+        for entry in &self.model.entries {
+            let (lane, parameter) = (entry.lane, entry.parameter);
+            let Some(weight) = wanted[lane] else {
+                continue;
+            };
+            let mut slope = 0.0;
+            for state in 0..chances.len() {
+                let workspace = &desk.workspace;
+                slope += chances[state] * circuit.lane_slope(workspace, state, lane, parameter);
+            }
+            to[entry.formula.index()] += weight * slope;
         }
         let mut by_state = vec![0.0; desk.chances.len()];
         for lane in lanes {
@@ -589,39 +595,40 @@ impl<'a> Workings<'a> {
             } else {
                 1
             };
+            let states = if reading.is_some() { rest } else { width };
             for (state, chance) in desk.chances.iter().enumerate() {
                 let quality = self.likelihoods.quality(item, state);
+                let beside: Vec<&[f64]> = others
+                    .iter()
+                    .map(|other| {
+                        let quality = self.likelihoods.quality(&items[*other], state);
+                        &desk.likelihoods[*other][quality][..]
+                    })
+                    .collect();
+                let beside = &beside[..];
+                let exact = &item.by_quality[quality][..];
+                let formulas = &self.reports[place][quality][..];
+                let to = &mut by_formula[..];
                 for lane in lanes {
-                    let states = if reading.is_some() { rest } else { width };
+                    let weight = scale * chance * prior(*lane);
                     for within in 0..states {
                         let entry = if reading.is_some() {
                             lane * rest + within
                         } else {
                             within
                         };
-                        let beside: f64 = others
-                            .iter()
-                            .map(|other| {
-                                let quality = self.likelihoods.quality(&items[*other], state);
-                                desk.likelihoods[*other][quality][entry]
-                            })
-                            .product();
-                        let joint = circuit.lane_joint(
-                            &desk.workspace,
-                            state,
-                            *lane,
-                            item.variable,
-                            within,
-                        );
-                        let slope = scale * chance * prior(*lane) * beside * joint;
+                        let mut weight = weight;
+                        for other in beside {
+                            weight *= other[entry];
+                        }
+                        let (workspace, id) = (&desk.workspace, item.variable);
+                        let slope =
+                            weight * circuit.lane_joint(workspace, state, *lane, id, within);
                         match reading {
-                            None => {
-                                let formula = self.reports[place][quality][entry];
-                                by_formula[formula.index()] += slope;
-                            }
+                            None => to[formulas[entry].index()] += slope,
                             Some(reading) => {
                                 by_move[place][reading.entries[entry]][quality] +=
-                                    slope * item.by_quality[quality][entry];
+                                    slope * exact[entry];
                             }
                         }
                     }

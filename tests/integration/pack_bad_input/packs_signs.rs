@@ -184,12 +184,12 @@ fn in_a_pack_measures() {
         (
             r#"density = { family = "normal", mean = 530.0, sd = 40.0 }"#,
             r#"density = { family = "normal", mean = 530.0, sd = "40" }"#,
-            r#"pack:169:11: invalid type: string "40", expected a number [pack/syntax]"#,
+            r#"pack:169:51: invalid type: string "40", expected a number [pack/syntax]"#,
         ),
         (
             r#"density = { family = "normal", mean = 530.0, sd = 40.0 }"#,
             r#"density = { family = "normal", mean = 530.0, sd = 40.0, scale = 1.0 }"#,
-            "pack:169:11: unknown field `scale`, expected `mean` or `sd` [pack/syntax]",
+            "pack:169:57: unknown field `scale`, expected `mean` or `sd` [pack/syntax]",
         ),
         (
             r#"density = { family = "normal", mean = 530.0, sd = 40.0 }"#,

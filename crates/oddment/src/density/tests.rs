@@ -399,6 +399,14 @@ fn files_are_read_strictly() {
     let part = r#"{"family":"mixture","parts":[{"weight":1,"wieght":1,
         "density":{"family":"half-normal","scale":1}}]}"#;
     assert!(read(part).is_err());
+    let said = |text: &str| read(text).unwrap_err().to_string();
+    // Wherever `family` stands, it decides what else may.
+    let late = r#"{"mean":1,"scale":2,"family":"normal","sd":2}"#;
+    assert!(said(late).starts_with("unknown field `scale`, expected `mean` or `sd`"));
+    let twice = r#"{"family":"half-normal","scale":1,"scale":2}"#;
+    assert!(said(twice).starts_with("duplicate field `scale`"));
+    assert!(said(r#"{"mean":1,"sd":2}"#).starts_with("missing field `family`"));
+    assert!(said(r#"{"family":"mixture"}"#).starts_with("missing field `parts`"));
     // Whole numbers will do, in TOML too.
     let toml = "family = \"normal\"\nmean = 8\nsd = 4";
     assert_eq!(toml::from_str::<Density>(toml).unwrap(), normal(8.0, 4.0));
