@@ -62,9 +62,11 @@ fn looked_at(pack: &Pack, [variant, period, region]: [usize; 3], every: usize) -
          region = \"{}\"\n",
         pack.id, pack.variants[variant].id, pack.periods[period].id, pack.regions[region].id
     );
-    let signs = pack.signs.iter().filter(|sign| sign.concerns(variant));
-    for sign in signs.step_by(every) {
-        let part = &pack.parts[sign.parts[0]].id;
+    let signs = pack.signs.iter().filter_map(|sign| {
+        let part = pack.parts_of(sign, variant).next()?;
+        Some((sign, &pack.parts[part].id))
+    });
+    for (sign, part) in signs.step_by(every) {
         let _ = writeln!(
             text,
             "[[finding]]\nsign = \"{}\"\npart = \"{part}\"\nfound = \"{}\"",

@@ -27,3 +27,4 @@ mod pack_extension;
 mod pack_generated;
 mod pack_laws;
 mod pack_lint;
+mod pack_variants;

@@ -309,6 +309,12 @@ fn what_a_variant_cannot_have_is_not_asked_of_it() {
                 let mut answers = outlook.checks.iter().flat_map(|check| &check.answers);
                 answers.any(|answer| answer.id == id)
             };
+            let places = outlook.checks.iter().flat_map(|check| &check.answers);
+            for answer in places {
+                let part = pack.parts.iter().position(|part| part.id == answer.part);
+                let part = part.unwrap_or_else(|| panic!("{} is no part", answer.part));
+                assert!(pack.has_part(part, variant), "{} {}", answer.id, of.id);
+            }
             for sign in &pack.signs {
                 assert_eq!(
                     told(&sign.id),

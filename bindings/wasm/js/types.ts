@@ -788,6 +788,11 @@ export interface FormDescriptionPartFile {
   name: string;
   /** Anything worth knowing. */
   note?: string | null | undefined;
+  /**
+   * Only pieces offered as these variants have it; all when absent. Its signs and measures are
+   * then asked of those alone.
+   */
+  variants?: string[] | null | undefined;
 }
 
 /** A form in a list. */
@@ -1538,6 +1543,11 @@ export interface PartFile {
   name: string;
   /** Anything worth knowing. */
   note?: string | null | undefined;
+  /**
+   * Only pieces offered as these variants have it; all when absent. Its signs and measures are
+   * then asked of those alone.
+   */
+  variants?: string[] | null | undefined;
 }
 
 /** A period that pieces are claimed to be of. */

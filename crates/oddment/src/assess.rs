@@ -82,7 +82,7 @@ impl Model {
             verdicts: verdicts(pack, priors, joint),
             histories: histories(pack, priors, joint),
             incidents: answer.incidents(&unseen),
-            dates: answer.dates(&unseen),
+            dates: answer.dates(case, &unseen),
             findings: answer.findings(case, joint),
             visits: answer.visits(case),
             not_looked: not_looked(pack, case),
@@ -193,14 +193,19 @@ impl Answer<'_> {
             .collect()
     }
 
-    fn dates(&self, unseen: &Answer<'_>) -> Vec<PartDate> {
+    /// When each part was made, of those that a piece offered so has.
+    fn dates(&self, case: &Case, unseen: &Answer<'_>) -> Vec<PartDate> {
         let grid = &self.pack.dates;
         let mut dates = Vec::new();
-        for (part, variable) in self.pack.parts.iter().zip(&self.model.dates) {
-            let Some(variable) = variable else { continue };
+        let parts = self.pack.parts.iter().zip(&self.model.dates).enumerate();
+        for (place, (part, variable)) in parts {
+            let Some(variable) = variable.filter(|_| self.pack.has_part(place, case.variant))
+            else {
+                continue;
+            };
             let (now, before) = (
-                self.states_of(*variable, grid.bins()),
-                unseen.states_of(*variable, grid.bins()),
+                self.states_of(variable, grid.bins()),
+                unseen.states_of(variable, grid.bins()),
             );
             let quantile = |share: f64| {
                 let mut sum = 0.0;
@@ -543,18 +548,18 @@ fn not_looked(pack: &Pack, case: &Case) -> Vec<NotLooked> {
         });
     };
     let signs = pack.signs.iter().enumerate();
-    for (index, sign) in signs.filter(|(_, sign)| sign.concerns(case.variant)) {
-        for part in &sign.parts {
+    for (index, sign) in signs {
+        for part in pack.parts_of(sign, case.variant) {
             let here = || {
                 case.findings
                     .iter()
-                    .filter(|f| f.sign == index && f.part == *part)
+                    .filter(move |f| f.sign == index && f.part == part)
             };
             if here().any(|finding| reported(finding.outcome).is_some()) {
                 continue;
             }
             let tried = here().any(|finding| finding.outcome == Outcome::NoAccess);
-            push(&sign.id, &sign.name, *part, sign.check, tried);
+            push(&sign.id, &sign.name, part, sign.check, tried);
         }
     }
     let measures = pack.measures.iter().enumerate();

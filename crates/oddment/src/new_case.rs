@@ -6,12 +6,14 @@ use crate::pack::Pack;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-/// A comment that says which variants have something to look for.
-fn only(pack: &Pack, variants: Option<&[usize]>) -> String {
-    let Some(variants) = variants else {
+/// A comment that says which variants have something to look for, where not all do.
+fn only(pack: &Pack, has: impl Fn(usize) -> bool) -> String {
+    let variants = pack.variants.iter().enumerate();
+    let having = variants.filter(|(place, _)| has(*place));
+    let ids: Vec<&str> = having.map(|(_, variant)| &*variant.id).collect();
+    if ids.len() == pack.variants.len() {
         return String::new();
-    };
-    let ids: Vec<&str> = variants.iter().map(|v| &*pack.variants[*v].id).collect();
+    }
     format!("# Only for: {}\n", ids.join(", "))
 }
 
@@ -76,7 +78,7 @@ pub fn new_case(pack: &Pack) -> String {
                 sign.name,
                 pack.parts[*part].name,
                 sign.points_to,
-                only(pack, sign.variants.as_deref()),
+                only(pack, |v| sign.concerns(v) && pack.has_part(*part, v)),
                 sign.innocent,
                 sign.id,
                 sign.levels.join(", "),
@@ -87,7 +89,7 @@ pub fn new_case(pack: &Pack) -> String {
         by_check.entry(measure.check).or_default().push(format!(
             "# {} ({}), in {}\n{}# Innocent reading: {}\n# [[reading]]\n# measure = \"{}\"\n# value = 0.0  \
              # or less_than, more_than, between = [low, high]\n",
-            measure.name, pack.parts[measure.part].name, measure.unit, only(pack, measure.variants.as_deref()), measure.innocent, measure.id,
+            measure.name, pack.parts[measure.part].name, measure.unit, only(pack, |v| measure.concerns(v)), measure.innocent, measure.id,
         ));
     }
     let mut checks: Vec<usize> = by_check.keys().copied().collect();

@@ -7,7 +7,7 @@ use crate::case::file::{
 use crate::case::{Case, Outcome, Value};
 use crate::error::{Error, Problem};
 use crate::inquiry::stamp;
-use crate::model::Model;
+use crate::model::{Leaf, Model};
 use crate::pack::{Pack, Verdict};
 use crate::prior::history_priors;
 use crate::text::{Text, nearest};
@@ -145,13 +145,17 @@ pub fn practice(pack: &Pack, options: &PracticeOptions) -> Result<Practice, Erro
         .parts
         .iter()
         .zip(&model.dates)
-        .filter_map(|(part, date)| {
+        .enumerate()
+        .filter(|(part, _)| pack.has_part(*part, place))
+        .filter_map(|(_, (part, date))| {
             let (from, to) = pack.dates.years(piece.states[(*date)?.index()]);
             let part = part.id.clone();
             Some(TrueDate { part, from, to })
         });
     let leaves = model.leaves.iter();
-    let leaves = leaves.filter(|leaf| pack.signs[leaf.sign].concerns(place));
+    let asked =
+        |leaf: &&Leaf| pack.signs[leaf.sign].concerns(place) && pack.has_part(leaf.part, place);
+    let leaves = leaves.filter(asked);
     let signs = leaves.map(|leaf| {
         let sign = &pack.signs[leaf.sign];
         TrueSign {
@@ -187,11 +191,10 @@ pub fn practice(pack: &Pack, options: &PracticeOptions) -> Result<Practice, Erro
 /// A case in which one ordinary visit reports every sign and takes every measure that the variant
 /// has; what it reports is still to be drawn.
 fn everything_looked_at(pack: &Pack, variant: usize) -> CaseFile {
-    let signs = pack.signs.iter().filter(|sign| sign.concerns(variant));
-    let findings = signs.flat_map(|sign| {
-        sign.parts.iter().map(|part| FindingFile {
+    let findings = pack.signs.iter().flat_map(|sign| {
+        pack.parts_of(sign, variant).map(|part| FindingFile {
             sign: sign.id.clone(),
-            part: Some(pack.parts[*part].id.clone()),
+            part: Some(pack.parts[part].id.clone()),
             found: sign.levels[0].clone(),
             sure: Sureness::Sure,
             visit: None,

@@ -222,9 +222,17 @@ pub fn predict(pack: &Pack, options: &PredictOptions) -> Result<Prediction, Erro
     })?;
     let crowd = Crowd::new(pack, offered);
     // What no piece offered so has is not predicted of it.
-    let sign_of = |sign: &PredictedSign| pack.find_sign(&sign.id).map(|place| &pack.signs[place]);
+    let asked = |predicted: &PredictedSign, variant: usize| {
+        let sign = pack
+            .find_sign(&predicted.id)
+            .map(|place| &pack.signs[place]);
+        let mut parts = sign
+            .into_iter()
+            .flat_map(|sign| pack.parts_of(sign, variant));
+        parts.any(|part| pack.parts[part].id == predicted.part)
+    };
     let mut signs = crowd.signs();
-    signs.retain(|sign| sign_of(sign).is_none_or(|of| variants.iter().any(|v| of.concerns(*v))));
+    signs.retain(|sign| variants.iter().any(|variant| asked(sign, *variant)));
     let mut measures = crowd.measures(options.pieces.min(MOST_PIECES), options.seed);
     measures.retain(|measure| {
         let of = pack.measures.iter().find(|of| of.id == measure.id);

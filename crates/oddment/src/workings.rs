@@ -554,9 +554,8 @@ impl<'a> Workings<'a> {
                 continue;
             };
             let mut slope = 0.0;
-            for state in 0..chances.len() {
-                let workspace = &desk.workspace;
-                slope += chances[state] * circuit.lane_slope(workspace, state, lane, parameter);
+            for (state, chance) in chances.iter().enumerate() {
+                slope += chance * circuit.lane_slope(&desk.workspace, state, lane, parameter);
             }
             to[entry.formula.index()] += weight * slope;
         }

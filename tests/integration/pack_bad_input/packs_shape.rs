@@ -57,7 +57,7 @@ fn in_a_pack_texts_that_do_not_read() {
         (
             "name = \"Seat\"\ndated",
             "nmae = \"Seat\"\ndated",
-            "pack:48:1: unknown field `nmae`, expected one of `id`, `name`, `dated`, `note`; perhaps `name` [pack/syntax]",
+            "pack:48:1: unknown field `nmae`, expected one of `id`, `name`, `dated`, `variants`, `note`; perhaps `name` [pack/syntax]",
         ),
         (
             r#"kind = "untouched""#,

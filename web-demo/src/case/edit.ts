@@ -1,7 +1,7 @@
 // Changes to a case. Every one gives a new case and leaves the old as it is, so that all can be taken back.
 
 import type { CaseFile, FindingFile, PieceFile, ReadingFile, StakesFile, Sureness, VisitFile } from "oddment";
-import type { Form } from "./form.js";
+import { hasPart, type Form } from "./form.js";
 
 /** What may be said of a sign besides its levels. */
 export const NO_ACCESS = "no-access";
@@ -93,7 +93,7 @@ export function withPiece(given: FullCase, piece: PieceFile, form: Form): FullCa
   return {
     ...given,
     piece,
-    finding: given.finding.filter(({ sign }) => has(form.signs.get(sign))),
+    finding: given.finding.filter(({ sign, part }) => has(form.signs.get(sign)) && hasPart(form, piece.variant, part)),
     reading: given.reading.filter(({ measure }) => has(form.measures.get(measure))),
   };
 }

@@ -21,6 +21,8 @@ export interface Form {
   incidents: Map<string, IncidentDescription>;
   cautions: Map<string, string>;
   parts: Map<string, string>;
+  /** The only variants that have each part, where not all do. */
+  partVariants: Map<string, readonly string[]>;
 }
 
 function byId<Entry extends { id: string }>(entries: readonly Entry[]): Map<string, Entry> {
@@ -40,12 +42,18 @@ export function indexForm(described: FormDescription): Form {
     incidents: byId(described.incidents),
     cautions: new Map(described.cautions.map(({ id, text }) => [id, text])),
     parts: new Map(described.parts.map(({ id, name }) => [id, name])),
+    partVariants: new Map(described.parts.flatMap(({ id, variants }) => (variants ? [[id, variants]] : []))),
   };
 }
 
 /** Whether pieces offered as a variant have something to look for. */
 export function applies(entry: { variants: string[] | null }, variant: string): boolean {
   return entry.variants === null || entry.variants.includes(variant);
+}
+
+/** Whether pieces offered as a variant have a part. */
+export function hasPart(form: Form, variant: string, part: string): boolean {
+  return form.partVariants.get(part)?.includes(variant) ?? true;
 }
 
 /** Something that can be looked at: a sign at a part, or a measure. */
@@ -59,6 +67,7 @@ export function looks(form: Form, variant: string, part?: string): Look[] {
   for (const sign of form.described.signs) {
     if (!applies(sign, variant)) continue;
     for (const at of sign.parts) {
+      if (!hasPart(form, variant, at)) continue;
       if (part === undefined || at === part) all.push({ kind: "sign", sign, part: at });
     }
   }

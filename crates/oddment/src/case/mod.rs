@@ -425,11 +425,16 @@ impl Loader<'_, '_> {
             };
             let sign = &self.pack.signs[finding.sign];
             if matches!(finding.outcome, Outcome::Reported { .. }) {
-                self.concerns(
-                    &at.then("sign"),
-                    (&*sign.id, sign.variants.as_ref()),
-                    variant,
-                );
+                let asked = ("is looked for only at", &*sign.id, sign.variants.as_ref());
+                if self.concerns(&at.then("sign"), asked, variant) {
+                    let only = self.pack.part_variants[finding.part].as_ref();
+                    let part = (
+                        "is a part only of",
+                        &*self.pack.parts[finding.part].id,
+                        only,
+                    );
+                    self.concerns(&at.then("part"), part, variant);
+                }
             }
             if !seen.insert((finding.sign, finding.part, finding.visit, written.look)) {
                 let message = format!(
@@ -444,28 +449,29 @@ impl Loader<'_, '_> {
         findings
     }
 
-    /// Notes that a piece of this variant has no such thing to look for.
+    /// Whether a piece of this variant has such a thing; notes where it has not.
     fn concerns(
         &mut self,
         at: &At,
-        (id, variants): (&str, Option<&Vec<usize>>),
+        (what, id, variants): (&str, &str, Option<&Vec<usize>>),
         variant: Option<usize>,
-    ) {
+    ) -> bool {
         let (Some(variants), Some(variant)) = (variants, variant) else {
-            return;
+            return true;
         };
         if variants.contains(&variant) {
-            return;
+            return true;
         }
         let name = |variant: &usize| &*self.pack.variants[*variant].id;
         let only: Vec<&str> = variants.iter().map(name).collect();
         let message = format!(
-            "`{id}` is looked for only at {}, and this piece is offered as `{}`; leave it \
+            "`{id}` {what} {}, and this piece is offered as `{}`; leave it \
              out",
             only.join(", "),
             name(&variant)
         );
         self.note(at, "case/variant", message);
+        false
     }
 
     fn finding(&mut self, at: &At, written: &FindingFile, visit: Option<usize>) -> Option<Finding> {
@@ -530,7 +536,11 @@ impl Loader<'_, '_> {
                 continue;
             };
             let measure = &self.pack.measures[reading.measure];
-            let asked = (&*measure.id, measure.variants.as_ref());
+            let asked = (
+                "is looked for only at",
+                &*measure.id,
+                measure.variants.as_ref(),
+            );
             self.concerns(&at.then("measure"), asked, variant);
             if !seen.insert((reading.measure, reading.visit)) {
                 let message = format!(

@@ -1,6 +1,7 @@
 //! What a piece can claim to be, its parts, the rival stories and their counts.
 
 use super::markdown::{Page, cite, stopped};
+use super::signs::only;
 use crate::pack::{History, NumberId, Origin, PriorFactor, VERDICTS, Verdict};
 use crate::text::figure;
 
@@ -63,15 +64,20 @@ fn claims(page: &mut Page<'_>) {
 fn parts(page: &mut Page<'_>) {
     let pack = page.pack;
     page.heading(2, "Parts");
-    page.list(pack.parts.iter().map(|part| {
-        let dated = if part.dated {
-            ", with a making date of its own"
-        } else {
-            ""
-        };
-        let note = part.note.as_deref().map(stopped).unwrap_or_default();
-        format!("**{}** (`{}`){dated}. {note}", part.name, part.id)
-    }));
+    let parts = pack.parts.iter().zip(&pack.part_variants);
+    let lines: Vec<String> = parts
+        .map(|(part, variants)| {
+            let dated = if part.dated {
+                ", with a making date of its own"
+            } else {
+                ""
+            };
+            let note = part.note.as_deref().map(stopped).unwrap_or_default();
+            let only = only(page, variants.as_deref());
+            format!("**{}** (`{}`){dated}.{only} {note}", part.name, part.id)
+        })
+        .collect();
+    page.list(lines);
 }
 
 /// A verdict as a title.

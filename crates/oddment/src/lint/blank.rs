@@ -2,7 +2,7 @@
 
 use crate::case::file::{CASE_SCHEMA, CaseFile, PieceFile};
 use crate::case::{Case, Finding, Outcome, Reading, Sureness, Value, Visit};
-use crate::pack::Pack;
+use crate::pack::{Pack, Sign};
 use std::collections::BTreeMap;
 
 /// A case of one ordinary visit in which nothing has been looked at yet.
@@ -60,10 +60,12 @@ pub(super) fn look_at(
     variant: Option<usize>,
     mut look: impl FnMut() -> bool,
 ) {
-    let signs = pack.signs.iter().enumerate();
-    for (index, sign) in signs.filter(|(_, sign)| variant.is_none_or(|v| sign.concerns(v))) {
+    let asked = |sign: &Sign, part: usize| {
+        variant.is_none_or(|v| sign.concerns(v) && pack.has_part(part, v))
+    };
+    for (index, sign) in pack.signs.iter().enumerate() {
         for part in &sign.parts {
-            if look() {
+            if asked(sign, *part) && look() {
                 case.findings.push(Finding {
                     sign: index,
                     part: *part,

@@ -100,7 +100,8 @@ pub(super) fn unseen(inquiry: &Inquiry<'_>, visit: usize) -> Vec<Item> {
                 && (reported(finding.outcome).is_some() || finding.outcome == Outcome::NoAccess)
         });
         let sign = &pack.signs[leaf.sign];
-        if seen || !sign.concerns(case.variant) {
+        let asked = sign.concerns(case.variant) && pack.has_part(leaf.part, case.variant);
+        if seen || !asked {
             continue;
         }
         let answers: Vec<Answer> = (0..sign.levels.len())

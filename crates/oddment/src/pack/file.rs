@@ -387,6 +387,10 @@ pub struct PartFile {
     /// Whether the part has a making date of its own, so that every history gives it an origin.
     #[serde(default)]
     pub dated: bool,
+    /// Only pieces offered as these variants have it; all when absent. Its signs and measures are
+    /// then asked of those alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variants: Option<Vec<String>>,
     /// Anything worth knowing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,

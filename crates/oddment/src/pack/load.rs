@@ -433,6 +433,7 @@ impl<'a> Loader<'a> {
         self.later_work(&root, &file);
         self.selectors(&root, &file);
 
+        let part_variants = self.part_variants(&root, &file, &variant_index);
         let mut companions = vec![None; file.parts.len()];
         let histories = self.histories(
             &root,
@@ -453,6 +454,7 @@ impl<'a> Loader<'a> {
         let context = Context {
             dated: file.parts.iter().map(|part| part.dated).collect(),
             parts: &part_index,
+            part_variants: &part_variants,
             variants: &variant_index,
             checks: &check_index,
             groups: &group_index,
@@ -475,6 +477,7 @@ impl<'a> Loader<'a> {
             periods: file.periods,
             regions: file.regions,
             parts: file.parts,
+            part_variants,
             later_work: file.later_work,
             histories,
             priors,
@@ -788,6 +791,8 @@ struct Context<'a> {
     /// Whether each part has a making date.
     dated: Vec<bool>,
     parts: &'a Index,
+    /// The variants that have each part.
+    part_variants: &'a [Option<Vec<usize>>],
     variants: &'a Index,
     checks: &'a Index,
     groups: &'a Index,

@@ -246,7 +246,7 @@ pub struct Sign {
     pub innocent: String,
     /// Why a single look at it may settle a case alone, where the pack argues so.
     pub settles: Option<String>,
-    /// The variants that have it to look for; all when `None`.
+    /// The variants that have it to look for at one of its parts at least; all when `None`.
     pub variants: Option<Vec<usize>>,
 }
 
@@ -348,6 +348,8 @@ pub struct Pack {
     pub regions: Vec<RegionFile>,
     /// Named components.
     pub parts: Vec<PartFile>,
+    /// The variants that have each part; all when `None`.
+    pub part_variants: Vec<Option<Vec<usize>>>,
     /// When later work was done.
     pub later_work: Vec<LaterWorkFile>,
     /// The rival stories.
@@ -404,6 +406,22 @@ impl Pack {
     /// [`Model`](crate::Model) queries.
     pub fn means(&self) -> Vec<f64> {
         self.numbers.iter().map(|number| number.mean).collect()
+    }
+
+    /// Whether pieces offered as a variant have a part.
+    pub fn has_part(&self, part: usize, variant: usize) -> bool {
+        concerns(self.part_variants[part].as_ref(), variant)
+    }
+
+    /// The parts at which a sign is looked for on pieces offered as a variant; none where they do
+    /// not have it to look for.
+    pub fn parts_of<'a>(
+        &'a self,
+        sign: &'a Sign,
+        variant: usize,
+    ) -> impl Iterator<Item = usize> + 'a {
+        let parts = sign.parts.iter().copied();
+        parts.filter(move |part| sign.concerns(variant) && self.has_part(*part, variant))
     }
 
     /// Finds a sign by id.

@@ -293,7 +293,8 @@ impl Loader<'_> {
         let points_to = self.need(&entry, "points_to", sign.points_to.clone());
         let innocent = self.need(&entry, "innocent", sign.innocent.clone());
         let settles = self.argument(at, sign.settles.as_ref());
-        let variants = self.only(at, sign.variants.as_ref(), context);
+        let variants = self.only(at, sign.variants.as_ref(), context.variants);
+        let variants = self.at_parts(at, (&parts, variants), context);
         Some(Sign {
             id,
             parts,
@@ -312,12 +313,57 @@ impl Loader<'_> {
         })
     }
 
-    /// The variants that have a sign or measure.
+    /// The variants that have each part.
+    pub(super) fn part_variants(
+        &mut self,
+        root: &At,
+        file: &PackFile,
+        variants: &Index,
+    ) -> Vec<Option<Vec<usize>>> {
+        let parts = file.parts.iter().enumerate();
+        parts
+            .map(|(place, part)| {
+                let at = root.then("part").then(place);
+                self.only(&at, part.variants.as_ref(), variants)
+            })
+            .collect()
+    }
+
+    /// The variants among those given (all when `None`) that have one of some parts; each part must
+    /// be of use to one of them.
+    fn at_parts(
+        &mut self,
+        at: &At,
+        (parts, variants): (&[usize], Option<Vec<usize>>),
+        context: &Context<'_>,
+    ) -> Option<Vec<usize>> {
+        let has = |part: usize, variant: usize| {
+            let only = context.part_variants[part].as_ref();
+            only.is_none_or(|only| only.contains(&variant))
+        };
+        if parts
+            .iter()
+            .all(|part| context.part_variants[*part].is_none())
+        {
+            return variants;
+        }
+        let asked = variants.unwrap_or_else(|| (0..context.variants.places.len()).collect());
+        let of_use = |part: &usize| asked.iter().any(|variant| has(*part, *variant));
+        if !asked.is_empty() && !parts.iter().all(of_use) {
+            let message = "none of the `variants` here has one of the parts here; leave that part out, or name \
+                           variants that have it";
+            self.note(&at.then("variants"), "pack/variants", message);
+        }
+        let has_one = |variant: &usize| parts.iter().any(|part| has(*part, *variant));
+        Some(asked.into_iter().filter(has_one).collect())
+    }
+
+    /// The variants that have a part, sign or measure.
     fn only(
         &mut self,
         at: &At,
         variants: Option<&Vec<String>>,
-        context: &Context<'_>,
+        index: &Index,
     ) -> Option<Vec<usize>> {
         let at = at.then("variants");
         let ids = variants?;
@@ -327,7 +373,7 @@ impl Loader<'_> {
         }
         let ids = ids.iter().enumerate();
         Some(
-            ids.filter_map(|(i, id)| context.variants.get(id, &at.then(i), &mut self.problems))
+            ids.filter_map(|(i, id)| index.get(id, &at.then(i), &mut self.problems))
                 .collect(),
         )
     }
@@ -675,10 +721,12 @@ impl Loader<'_> {
         }
         let (strength, source) = self.provenance(at, measure.strength, measure.source.as_deref());
         let settles = self.argument(at, measure.settles.as_ref());
-        let variants = self.only(at, measure.variants.as_ref(), context);
+        let variants = self.only(at, measure.variants.as_ref(), context.variants);
+        let part = part?;
+        let variants = self.at_parts(at, (&[part], variants), context);
         Some(Measure {
             id: measure.id.clone(),
-            part: part?,
+            part,
             name: measure.name.clone(),
             unit: measure.unit.clone(),
             check: check?,
