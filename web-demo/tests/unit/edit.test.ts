@@ -22,7 +22,7 @@ import {
   withStakes,
   withVisit,
 } from "../../src/case/edit.js";
-import { applies, byCheck, indexForm, lookKey, looks, type Form } from "../../src/case/form.js";
+import { byCheck, indexForm, lookKey, looks, type Form } from "../../src/case/form.js";
 
 let engine: Engine;
 let form: Form;
@@ -160,6 +160,24 @@ describe("a change of the claim", () => {
   });
 });
 
+describe("a piece that turns out to be without a part", () => {
+  test("loses what was said of it there, and nothing else", () => {
+    const desk = indexForm(engine.describe("slant-front-desk"));
+    const [period, region] = [desk.described.periods[0]?.id ?? "", desk.described.regions[0]?.id ?? ""];
+    const claim = { form: "slant-front-desk", variant: "panelled-bookcase", period, region };
+    const marks = { sign: "arc-saw-marks", visit: "visit-1", found: "no", sure: "sure" } as const;
+    const below = { ...marks, part: "case" };
+    const above = { ...marks, part: "upper" };
+    const state = { ...freshCase(claim, "2026-01-01"), finding: [below, above] };
+    expect(engine.assess(state, { fit: false }).findings).toHaveLength(2);
+    const alone = { ...claim, variant: "desk" };
+    expect(droppedBy(state, alone, desk)).toBe(1);
+    const changed = withPiece(state, alone, desk);
+    expect(changed.finding).toEqual([below]);
+    expect(engine.assess(changed, { fit: false }).dates.map(({ part }) => part)).not.toContain("upper");
+  });
+});
+
 describe("filling in what a case leaves to be understood", () => {
   test.each(["pieced-out-oval", "innocent-holes", "no-story-fits"])("changes no answer: %s", (name) => {
     const given = engine.readCase(example(name));
@@ -192,10 +210,13 @@ describe("what can be looked at", () => {
         const all = looks(some, variant.id);
         const keys = new Set(all.map(lookKey));
         expect(keys.size).toBe(all.length);
-        const expected =
-          some.described.signs.filter((sign) => applies(sign, variant.id)).flatMap(({ parts }) => parts).length +
-          some.described.measures.filter((measure) => applies(measure, variant.id)).length;
-        expect(all).toHaveLength(expected);
+        const [period, region] = [some.described.periods[0]?.id ?? "", some.described.regions[0]?.id ?? ""];
+        const fresh = freshCase({ form: id, variant: variant.id, period, region }, "2026-01-01");
+        // What the engine says has not been looked at yet.
+        const asked = engine.assess(fresh, { fit: false }).not_looked;
+        const told = all.map((look) => `${look.kind === "sign" ? look.sign.id : look.measure.id}@${look.part}`);
+        expect(told.sort()).toEqual(asked.map((look) => `${look.id}@${look.part}`).sort());
+        const expected = asked.length;
         expect(byCheck(some, all).flatMap(({ looks: here }) => here)).toHaveLength(expected);
       }
     }
