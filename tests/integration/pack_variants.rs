@@ -18,9 +18,13 @@ fn feet(more: &str) -> String {
     PACK.replace(FEET, &format!("{FEET}{more}\n"))
 }
 
-fn first_problem(result: Result<Pack, Error>) -> String {
+/// What is wrong, which must be one thing.
+fn problem(result: Result<Pack, Error>) -> String {
     let error = result.expect_err("it cannot load");
-    error.problems()[0].to_string()
+    let [only] = error.problems() else {
+        panic!("more than one thing: {error}");
+    };
+    only.to_string()
 }
 
 fn case(pack: &Pack, variant: &str, rest: &str) -> Result<Case, Error> {
@@ -35,14 +39,14 @@ const WORN_FEET: &str = "[[finding]]\nsign = \"wear\"\npart = \"feet\"\nfound = 
 
 #[test]
 fn a_variant_that_is_not_there_is_refused_where_it_stands() {
-    let said = first_problem(read(&feet("variants = [\"plane\"]")));
+    let said = problem(read(&feet("variants = [\"plane\"]")));
     assert!(said.starts_with("pack:59:13: "), "{said}");
     assert!(said.contains("perhaps `plain`"), "{said}");
 }
 
 #[test]
 fn a_part_of_no_variant_is_refused() {
-    let said = first_problem(read(&feet("variants = []")));
+    let said = problem(read(&feet("variants = []")));
     assert_eq!(
         said,
         "pack:59:1: `variants` names none, so nothing would have it; leave it out for all \
@@ -56,7 +60,7 @@ fn a_sign_asked_only_of_variants_without_its_part_is_refused() {
         "parts = [\"frame\", \"feet\"]",
         "parts = [\"frame\", \"feet\"]\nvariants = [\"carved\"]",
     );
-    let said = first_problem(read(&pack));
+    let said = problem(read(&pack));
     assert!(
         said.contains("none of the `variants` here has one of the parts here"),
         "{said}"

@@ -324,7 +324,9 @@ impl Loader<'_> {
         parts
             .map(|(place, part)| {
                 let at = root.then("part").then(place);
-                self.only(&at, part.variants.as_ref(), variants)
+                let only = self.only(&at, part.variants.as_ref(), variants);
+                // Where none is known that has been said: its signs have no fault of their own.
+                only.filter(|only| !only.is_empty())
             })
             .collect()
     }
