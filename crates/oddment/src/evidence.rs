@@ -78,7 +78,8 @@ impl Likelihoods {
 
     /// As [`new`](Self::new), readings taken by the quick rule: for asking much of many pieces.
     pub fn rough(pack: &Pack, model: &Model, case: &Case) -> Result<Self, Error> {
-        Self::by(pack, model, case, None, rough_reading)
+        let rule: Rule = |density, reading, error| Ok(rough_likelihood(density, reading, error));
+        Self::by(pack, model, case, None, rule)
     }
 
     fn by(
@@ -272,20 +273,8 @@ impl Likelihoods {
     }
 }
 
-/// How a reading's likelihood under one density is worked out.
-type Rule = fn(&Pack, &[f64], &Density, &Reading, bool) -> Result<f64, DensityError>;
-
-/// [`reading_likelihood`] by the quick rule.
-fn rough_reading(
-    pack: &Pack,
-    numbers: &[f64],
-    density: &Density,
-    reading: &Reading,
-    poor: bool,
-) -> Result<f64, DensityError> {
-    let error = reading.error * instrument_factor(pack, numbers, poor);
-    Ok(rough_likelihood(density, reading, error))
-}
+/// How a reading's likelihood under one density is worked out, the instrument erring by so much.
+type Rule = fn(&Density, &Reading, f64) -> Result<f64, DensityError>;
 
 /// Rules out that an incident happened, or that it did not.
 pub(crate) fn rule_out(model: &Model, workspace: &mut Workspace, incident: usize, happened: bool) {
@@ -340,6 +329,7 @@ fn reading_vectors(
     let overriding: Vec<Density> = measure.overrides.iter().map(|(_, over)| of(over)).collect();
     let mut vectors = [Vec::new(), Vec::new()];
     for (quality, vector) in vectors.iter_mut().enumerate() {
+        let error = reading.error * instrument_factor(pack, numbers, quality == 1);
         let mut known: Vec<(&Density, f64)> = Vec::new();
         for expected in &expected {
             for state in 0..1_usize << overrides {
@@ -349,10 +339,9 @@ fn reading_vectors(
                 let likelihood = match known.iter().find(|(known, _)| *known == density) {
                     Some((_, likelihood)) => *likelihood,
                     None => {
-                        let likelihood = rule(pack, numbers, density, reading, quality == 1)
-                            .map_err(|error| {
-                                impossible_reading(pack, index, case, &error.to_string())
-                            })?;
+                        let likelihood = rule(density, reading, error).map_err(|error| {
+                            impossible_reading(pack, index, case, &error.to_string())
+                        })?;
                         known.push((density, likelihood));
                         likelihood
                     }

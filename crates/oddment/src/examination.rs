@@ -222,15 +222,12 @@ fn movement_density(movement: &MovementFile, low: f64, high: f64) -> Density {
     }
 }
 
-/// The likelihood of a reading under one density, by the quality of the visit.
+/// The likelihood of a reading under one density, the instrument erring by so much.
 pub(crate) fn reading_likelihood(
-    pack: &Pack,
-    numbers: &[f64],
     density: &Density,
     reading: &Reading,
-    poor: bool,
+    error: f64,
 ) -> Result<f64, DensityError> {
-    let error = reading.error * instrument_factor(pack, numbers, poor);
     match reading.value {
         Value::Exactly(value) => density.density_at(value, error),
         Value::Between(low, high) => density.probability_between(low, high, error),
