@@ -791,7 +791,6 @@ struct Context<'a> {
     /// Whether each part has a making date.
     dated: Vec<bool>,
     parts: &'a Index,
-    /// The variants that have each part.
     part_variants: &'a [Option<Vec<usize>>],
     variants: &'a Index,
     checks: &'a Index,
