@@ -491,6 +491,7 @@ pub(crate) struct ReportFile {
     pub path: PathBuf,
     pub format: ReportFormat,
 }
+
 /// A report was to go where its name does not say what it is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct UnknownEnding;

@@ -199,10 +199,10 @@ impl Answer<'_> {
         let mut dates = Vec::new();
         let parts = self.pack.parts.iter().zip(&self.model.dates).enumerate();
         for (place, (part, variable)) in parts {
-            let Some(variable) = variable.filter(|_| self.pack.has_part(place, case.variant))
-            else {
+            let Some(variable) = *variable else { continue };
+            if !self.pack.has_part(place, case.variant) {
                 continue;
-            };
+            }
             let (now, before) = (
                 self.states_of(variable, grid.bins()),
                 unseen.states_of(variable, grid.bins()),

@@ -78,7 +78,7 @@ pub fn new_case(pack: &Pack) -> String {
                 sign.name,
                 pack.parts[*part].name,
                 sign.points_to,
-                only(pack, |v| sign.concerns(v) && pack.has_part(*part, v)),
+                only(pack, |v| pack.asks(sign, *part, v)),
                 sign.innocent,
                 sign.id,
                 sign.levels.join(", "),

@@ -7,7 +7,7 @@ use crate::case::file::{
 use crate::case::{Case, Outcome, Value};
 use crate::error::{Error, Problem};
 use crate::inquiry::stamp;
-use crate::model::{Leaf, Model};
+use crate::model::Model;
 use crate::pack::{Pack, Verdict};
 use crate::prior::history_priors;
 use crate::text::{Text, nearest};
@@ -153,9 +153,7 @@ pub fn practice(pack: &Pack, options: &PracticeOptions) -> Result<Practice, Erro
             Some(TrueDate { part, from, to })
         });
     let leaves = model.leaves.iter();
-    let asked =
-        |leaf: &&Leaf| pack.signs[leaf.sign].concerns(place) && pack.has_part(leaf.part, place);
-    let leaves = leaves.filter(asked);
+    let leaves = leaves.filter(|leaf| pack.asks(&pack.signs[leaf.sign], leaf.part, place));
     let signs = leaves.map(|leaf| {
         let sign = &pack.signs[leaf.sign];
         TrueSign {

@@ -223,13 +223,10 @@ pub fn predict(pack: &Pack, options: &PredictOptions) -> Result<Prediction, Erro
     let crowd = Crowd::new(pack, offered);
     // What no piece offered so has is not predicted of it.
     let asked = |predicted: &PredictedSign, variant: usize| {
-        let sign = pack
-            .find_sign(&predicted.id)
-            .map(|place| &pack.signs[place]);
-        let mut parts = sign
-            .into_iter()
-            .flat_map(|sign| pack.parts_of(sign, variant));
-        parts.any(|part| pack.parts[part].id == predicted.part)
+        let sign = pack.find_sign(&predicted.id);
+        let part = pack.parts.iter().position(|part| part.id == predicted.part);
+        sign.zip(part)
+            .is_some_and(|(sign, part)| pack.asks(&pack.signs[sign], part, variant))
     };
     let mut signs = crowd.signs();
     signs.retain(|sign| variants.iter().any(|variant| asked(sign, *variant)));

@@ -1,7 +1,7 @@
 // Changes to a case. Every one gives a new case and leaves the old as it is, so that all can be taken back.
 
 import type { CaseFile, FindingFile, PieceFile, ReadingFile, StakesFile, Sureness, VisitFile } from "oddment";
-import { hasPart, type Form } from "./form.js";
+import { applies, hasPart, type Form } from "./form.js";
 
 /** What may be said of a sign besides its levels. */
 export const NO_ACCESS = "no-access";
@@ -89,7 +89,7 @@ export function withoutReading(given: FullCase, measure: string, visit: string):
 /** The same findings on a piece that is claimed to be something else; drops what such a piece cannot have. */
 export function withPiece(given: FullCase, piece: PieceFile, form: Form): FullCase {
   const has = (entry: { variants: string[] | null } | undefined) =>
-    entry !== undefined && (entry.variants === null || entry.variants.includes(piece.variant));
+    entry !== undefined && applies(entry, piece.variant);
   return {
     ...given,
     piece,

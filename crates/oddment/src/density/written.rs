@@ -4,30 +4,36 @@
 //! then be placed at the table only, and the copy would be read by code of its own.
 
 use super::{Density, Part};
+use serde::Deserialize;
 use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
-use serde::{Deserialize, de};
 use std::fmt;
 
-const FAMILIES: [&str; 7] = [
-    "normal",
-    "log-normal",
-    "gamma",
-    "student-t",
-    "half-normal",
-    "uniform",
-    "mixture",
-];
+/// Which family, and with it what the table must hold besides.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Family {
+    Normal,
+    LogNormal,
+    Gamma,
+    StudentT,
+    HalfNormal,
+    Uniform,
+    Mixture,
+}
 
-/// What each family needs.
-const NEEDS: [&[&str]; 7] = [
-    &["mean", "sd"],
-    &["median", "spread"],
-    &["shape", "scale"],
-    &["location", "scale", "degrees"],
-    &["scale"],
-    &["low", "high"],
-    &["parts"],
-];
+impl Family {
+    fn needs(self) -> &'static [&'static str] {
+        match self {
+            Self::Normal => &["mean", "sd"],
+            Self::LogNormal => &["median", "spread"],
+            Self::Gamma => &["shape", "scale"],
+            Self::StudentT => &["location", "scale", "degrees"],
+            Self::HalfNormal => &["scale"],
+            Self::Uniform => &["low", "high"],
+            Self::Mixture => &["parts"],
+        }
+    }
+}
 
 /// All that any family needs; the last is a list.
 const NAMES: [&str; 11] = [
@@ -44,33 +50,9 @@ impl<'de> Deserialize<'de> for Density {
     }
 }
 
-/// Which family, by its place in [`FAMILIES`].
-struct Family(usize);
-
-impl<'de> Deserialize<'de> for Family {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Word;
-        impl Visitor<'_> for Word {
-            type Value = Family;
-
-            fn expecting(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-                formatter.write_str("the name of a family")
-            }
-
-            fn visit_str<E: Error>(self, name: &str) -> Result<Family, E> {
-                let place = FAMILIES.iter().position(|family| *family == name);
-                place
-                    .map(Family)
-                    .ok_or_else(|| E::unknown_variant(name, &FAMILIES))
-            }
-        }
-        deserializer.deserialize_str(Word)
-    }
-}
-
 /// A key of the table, refused where it stands unless it is `family` or something that the family,
 /// once known, needs.
-struct Key(Option<usize>);
+struct Key(Option<Family>);
 
 impl<'de> DeserializeSeed<'de> for Key {
     /// The place in [`NAMES`]; nothing for `family` itself.
@@ -92,7 +74,7 @@ impl Visitor<'_> for Key {
         if name == FAMILY {
             return Ok(None);
         }
-        let allowed = self.0.map_or(&NAMES[..], |family| NEEDS[family]);
+        let allowed = self.0.map_or(&NAMES[..], Family::needs);
         let place = NAMES.iter().position(|known| *known == name);
         place
             .filter(|place| allowed.contains(&NAMES[*place]))
@@ -117,7 +99,7 @@ impl<'de> Visitor<'de> for Table {
         while let Some(key) = map.next_key_seed(Key(family))? {
             let (name, again) = match key {
                 None => {
-                    let Family(named) = map.next_value()?;
+                    let named: Family = map.next_value()?;
                     (FAMILY, family.replace(named).is_some())
                 }
                 Some(PARTS) => {
@@ -139,12 +121,12 @@ impl<'de> Visitor<'de> for Table {
 }
 
 /// Puts together what was given, in whatever order.
-fn assemble<E: de::Error>(
-    family: usize,
+fn assemble<E: Error>(
+    family: Family,
     numbers: &[Option<f64>; PARTS],
     parts: Option<Vec<Part>>,
 ) -> Result<Density, E> {
-    let needs = NEEDS[family];
+    let needs = family.needs();
     let given = |place: usize| match numbers.get(place) {
         Some(number) => number.is_some(),
         None => parts.is_some(),
@@ -169,17 +151,17 @@ fn assemble<E: de::Error>(
         high,
     ] = numbers.map(Option::unwrap_or_default);
     Ok(match family {
-        0 => Density::Normal { mean, sd },
-        1 => Density::LogNormal { median, spread },
-        2 => Density::Gamma { shape, scale },
-        3 => Density::StudentT {
+        Family::Normal => Density::Normal { mean, sd },
+        Family::LogNormal => Density::LogNormal { median, spread },
+        Family::Gamma => Density::Gamma { shape, scale },
+        Family::StudentT => Density::StudentT {
             location,
             scale,
             degrees,
         },
-        4 => Density::HalfNormal { scale },
-        5 => Density::Uniform { low, high },
-        _ => Density::Mixture {
+        Family::HalfNormal => Density::HalfNormal { scale },
+        Family::Uniform => Density::Uniform { low, high },
+        Family::Mixture => Density::Mixture {
             parts: parts.unwrap_or_default(),
         },
     })

@@ -60,9 +60,7 @@ pub(super) fn look_at(
     variant: Option<usize>,
     mut look: impl FnMut() -> bool,
 ) {
-    let asked = |sign: &Sign, part: usize| {
-        variant.is_none_or(|v| sign.concerns(v) && pack.has_part(part, v))
-    };
+    let asked = |sign: &Sign, part| variant.is_none_or(|v| pack.asks(sign, part, v));
     for (index, sign) in pack.signs.iter().enumerate() {
         for part in &sign.parts {
             if asked(sign, *part) && look() {

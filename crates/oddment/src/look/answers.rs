@@ -100,8 +100,7 @@ pub(super) fn unseen(inquiry: &Inquiry<'_>, visit: usize) -> Vec<Item> {
                 && (reported(finding.outcome).is_some() || finding.outcome == Outcome::NoAccess)
         });
         let sign = &pack.signs[leaf.sign];
-        let asked = sign.concerns(case.variant) && pack.has_part(leaf.part, case.variant);
-        if seen || !asked {
+        if seen || !pack.asks(sign, leaf.part, case.variant) {
             continue;
         }
         let answers: Vec<Answer> = (0..sign.levels.len())

@@ -413,6 +413,11 @@ impl Pack {
         concerns(self.part_variants[part].as_ref(), variant)
     }
 
+    /// Whether a sign is looked for at a part on pieces offered as a variant.
+    pub fn asks(&self, sign: &Sign, part: usize, variant: usize) -> bool {
+        sign.concerns(variant) && self.has_part(part, variant)
+    }
+
     /// The parts at which a sign is looked for on pieces offered as a variant; none where they do
     /// not have it to look for.
     pub fn parts_of<'a>(
@@ -421,7 +426,7 @@ impl Pack {
         variant: usize,
     ) -> impl Iterator<Item = usize> + 'a {
         let parts = sign.parts.iter().copied();
-        parts.filter(move |part| sign.concerns(variant) && self.has_part(*part, variant))
+        parts.filter(move |part| self.asks(sign, *part, variant))
     }
 
     /// Finds a sign by id.
